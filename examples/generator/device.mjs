@@ -1,0 +1,225 @@
+/**
+ * What the demo's build says before anything is measured: device, packs, zones, probes, set-ups, limits. All of it is invented.
+ *
+ * @typedef {import('../../packages/core/src/records/build-record.ts').Build} Build
+ * @typedef {import('../../packages/core/src/records/build-record.ts').Layer} Layer
+ */
+
+const packOutline = { x_mm: 13, y_mm: 4, length_mm: 118, width_mm: 50 };
+const plateOutline = { x_mm: 17, y_mm: 8, length_mm: 110, width_mm: 42 };
+
+/** @type {Layer} */
+const film = { material: 'polyimide', name: 'polyimide film', thickness_mm: 0.06, outline: packOutline };
+/** @type {Layer} */
+const plate = { material: 'aluminium', name: 'aluminium plate', thickness_mm: 0.5, outline: plateOutline };
+/** @type {Layer} */
+const tape = { material: 'tape', name: 'tape', thickness_mm: 0.04, outline: plateOutline };
+/** @type {Layer} */
+const strips = {
+  material: 'paper',
+  name: 'spacer strips, pressboard',
+  thickness_mm: 0.5,
+  outline: plateOutline,
+  strips: { count: 5, width_mm: 4 },
+};
+
+/**
+ * The build before its probe check and its runs.
+ *
+ * @type {Build}
+ */
+export const inventedDevice = {
+  format: 'soakbench-build',
+  version: 1,
+  id: 'reedling-r2',
+  name: 'Reedling R2',
+  invented: true,
+  note: 'Invented example: a hand-held field recorder that does not exist, refitted from a 22 Wh to a 38 Wh two-cell pouch pack. Device, packs, limits and every reading are made up by examples/make-reedling-r2.mjs; the truth behind them is in truth.json.',
+  device: {
+    name: 'Reedling R2 (invented)',
+    length_mm: 148,
+    width_mm: 58,
+    frontShell_mm: 1.8,
+    frontGap_mm: 2.4,
+    board: { x_mm: 6, y_mm: 4, length_mm: 136, width_mm: 50, thickness_mm: 1.2 },
+    bay_mm: 13.7,
+    backShell_mm: 1.8,
+  },
+  originalPack: {
+    name: 'R2 pack, 22 Wh (invented)',
+    chemistry: 'lithium-ion pouch',
+    series: 2,
+    parallel: 1,
+    capacity_mAh: 2970,
+    nominal_V: 7.4,
+    energy_Wh: 22,
+    mass_g: 118,
+    outline: { x_mm: 13, y_mm: 6, length_mm: 104, width_mm: 46 },
+    thickness_mm: 7.4,
+  },
+  newPack: {
+    name: 'two-cell pouch, 38 Wh (invented)',
+    chemistry: 'lithium-ion pouch',
+    series: 2,
+    parallel: 1,
+    capacity_mAh: 5135,
+    nominal_V: 7.4,
+    energy_Wh: 38,
+    mass_g: 196,
+    outline: packOutline,
+    thickness_mm: 9.9,
+  },
+  zones: [
+    {
+      id: 'converter',
+      name: 'power converter',
+      x_mm: 20,
+      y_mm: 14,
+      length_mm: 20,
+      width_mm: 16,
+      height_mm: 1,
+      load_W: 1.4,
+    },
+    {
+      id: 'processor',
+      name: 'processor',
+      x_mm: 52,
+      y_mm: 20,
+      length_mm: 14,
+      width_mm: 16,
+      height_mm: 2.2,
+      load_W: 2.9,
+    },
+    {
+      id: 'preamplifier',
+      name: 'preamplifiers',
+      x_mm: 86,
+      y_mm: 24,
+      length_mm: 12,
+      width_mm: 12,
+      height_mm: 1.6,
+      load_W: 0.9,
+    },
+  ],
+  probes: [
+    {
+      id: 'z1',
+      name: 'Z1 processor',
+      place: 'zone',
+      zone: 'processor',
+      x_mm: 59,
+      y_mm: 28,
+      resolution_K: 0.1,
+      maker_u_K: 0.5,
+    },
+    {
+      id: 'c1',
+      name: 'C1 cell 1',
+      place: 'cell',
+      cell: 1,
+      x_mm: 59,
+      y_mm: 28,
+      resolution_K: 0.1,
+      maker_u_K: 0.5,
+      note: 'On the pack face under the processor.',
+    },
+    {
+      id: 'c2',
+      name: 'C2 cell 2',
+      place: 'cell',
+      cell: 2,
+      x_mm: 100,
+      y_mm: 28,
+      resolution_K: 0.1,
+      maker_u_K: 0.5,
+    },
+    {
+      id: 'a',
+      name: 'A ambient',
+      place: 'ambient',
+      resolution_K: 0.1,
+      maker_u_K: 0.5,
+      note: 'Hangs 40 cm beside the device, shaded from it.',
+    },
+  ],
+  probeChecks: [],
+  setups: [
+    { id: 'bare', name: 'bare', layers: [] },
+    {
+      id: 'film',
+      name: 'polyimide film',
+      layers: [film],
+      note: 'Insulates; carries next to no heat either way.',
+    },
+    {
+      id: 'plate',
+      name: 'plate',
+      layers: [film, plate, tape],
+      note: '0.5 mm aluminium on film, pressed flat to the pack by tape.',
+    },
+    {
+      id: 'strips',
+      name: 'plate on strips',
+      layers: [film, plate, strips, tape],
+      note: 'The plate held 0.5 mm off the pack.',
+    },
+  ],
+  baseline: 'bare',
+  runs: [],
+  limits: [
+    {
+      id: 'prefer',
+      where: 'cell',
+      state: 'any',
+      level: 'prefer',
+      limit_C: 35,
+      source: 'common practice, no source',
+    },
+    {
+      id: 'charging',
+      where: 'cell',
+      state: 'charging',
+      level: 'stop',
+      limit_C: 45,
+      source: "invented maker's sheet of the pack",
+    },
+    {
+      id: 'discharging',
+      where: 'cell',
+      state: 'discharging',
+      level: 'stop',
+      limit_C: 60,
+      source: "invented maker's sheet of the pack",
+    },
+    {
+      id: 'processor',
+      where: 'zone',
+      zone: 'processor',
+      state: 'any',
+      level: 'stop',
+      limit_C: 85,
+      source: 'common practice, no source',
+    },
+  ],
+  designAmbient: { ambient_C: 32, source: 'invented: the warmest day it is to record on' },
+  duty: { load_h_per_day: 4, idle_h_per_day: 2, ambient_C: 25, rest_C: 22 },
+};
+
+/** The probes in the order of the record. */
+export const probeIds = /** @type {const} */ (['z1', 'c1', 'c2', 'a']);
+
+/** Which node of the network each probe sits on; the ambient probe hangs in the room. */
+export const probeNodes = /** @type {const} */ ({ z1: 'zone', c1: 'cell1', c2: 'cell2' });
+
+/** What is wrong with each probe: it reads `gain` times the true °C plus `offset_K`. C2 is the one the probe check must catch. */
+export const probeFaults = {
+  z1: { offset_K: 0.15, gain: 1.001 },
+  c1: { offset_K: -0.12, gain: 0.9995 },
+  c2: { offset_K: 0.8, gain: 1.0005 },
+  a: { offset_K: 0.06, gain: 1 },
+};
+
+/** @param {keyof typeof probeFaults} probe @param {number} true_C */
+export function readProbe_C(probe, true_C) {
+  return probeFaults[probe].gain * true_C + probeFaults[probe].offset_K;
+}

@@ -1,0 +1,27 @@
+import { defineAction, jsonOption } from '../parts/action.js';
+import { assessmentJson } from '../parts/assessment-json.js';
+import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
+import { answerPage, say, sayJson } from '../parts/output.js';
+import { tellCompare } from './tell-compare.js';
+
+export const showCompare = defineAction({
+  words: 'compare',
+  about:
+    'Whether the better set-up really is better: rises above the room, each set-up against the baseline, all pairs, and the difference these runs could tell apart. The run is the unit, never the sample. Exit code 1 where no two set-ups could be compared.',
+  operands: { FOLDER: folderOperand },
+  options: { json: jsonOption },
+  examples: [
+    {
+      command: 'npx soakbench compare examples/reedling-r2',
+      shows: 'two shields of the invented example are cooler than bare, and cannot be told apart',
+    },
+  ],
+  run({ FOLDER }, { json }) {
+    const { build, assessment } = openFolder(FOLDER);
+    const { compare } = assessment;
+    if (json) sayJson(assessmentJson(build, compare.answer, { compare }));
+    else say(tellCompare(answerPage(), build, compare));
+    const isJudged = compare.main?.pairs.some(({ finding }) => finding !== 'no-verdict') ?? false;
+    return reportLeftOut(assessment, isJudged ? 0 : 1);
+  },
+});

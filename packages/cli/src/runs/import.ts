@@ -1,0 +1,171 @@
+import { BadInputError, type Fault } from '@soakbench/core/measure';
+import { type Build, checkBuild, type Run } from '@soakbench/core/records';
+import { readLog, sniffLog } from '@soakbench/core/runs';
+import { assessBuild } from '@soakbench/core/verdict';
+import { changeFolder, hashLog, readFolder } from '@soakbench/store';
+import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
+import { jsonVersion } from '../parts/assessment-json.js';
+import { folderOperand } from '../parts/open-folder.js';
+import { answerPage, say, sayJson } from '../parts/output.js';
+import { answerQuestions } from './answer-questions.js';
+import { chooseFileName } from './choose-file-name.js';
+import { mapColumns } from './map-columns.js';
+import { readLogFile } from './read-log-file.js';
+import { type RunFacts, readRunFacts } from './read-run-facts.js';
+import { tellImport } from './tell-import.js';
+
+/** The log as it is going to be read, and what stands in the way of the import. */
+export interface Preparation {
+  readonly file: string;
+  readonly conclusions: readonly string[];
+  readonly openFaults: readonly Fault[];
+  readonly questions: ReturnType<typeof answerQuestions>['questions'];
+  readonly reading: ReturnType<typeof readLog>;
+}
+
+export const importRun = defineAction({
+  words: 'runs import',
+  about:
+    'Takes a temperature log into a build folder: works out how to read it, says what it concluded, copies the log to logs/ as it came and adds the run to build.json. What the log leaves open is asked and never guessed: give the answer with --answer. Nothing is changed unless all of it succeeds.',
+  operands: {
+    FOLDER: folderOperand,
+    LOG: { about: 'the log as the logger wrote it, or - for standard input' },
+  },
+  options: {
+    setup: {
+      type: 'string',
+      required: true,
+      value: 'ID',
+      about: 'the set-up between zones and pack, by its id in build.json',
+    },
+    session: {
+      type: 'string',
+      required: true,
+      value: 'NAME',
+      about: 'runs of one session share a day and a room, such as 2025-03-15',
+    },
+    mounting: {
+      type: 'string',
+      required: true,
+      value: 'NAME',
+      about: 'a new name each time the pack was taken out and put back',
+    },
+    charging: { type: 'boolean', about: 'the pack was being charged' },
+    load: { type: 'string', value: 'W', about: 'power under load as noted, W' },
+    ambient: {
+      type: 'string',
+      value: 'C',
+      about: 'the room’s temperature as noted, °C, where no probe logged it',
+    },
+    map: {
+      type: 'string',
+      multiple: true,
+      value: 'COLUMN=PROBE',
+      about:
+        'which probe a column belongs to: its header or its number from 1, and the id of the probe; nothing behind = leaves the column unused',
+    },
+    answer: {
+      type: 'string',
+      multiple: true,
+      value: 'QUESTION=NUMBER',
+      about: 'the answer to a question the log leaves open, such as time.order=1',
+    },
+    interval: {
+      type: 'string',
+      value: 'S',
+      about: 'take no notice of the clock: rows are so many seconds apart',
+    },
+    name: { type: 'string', value: 'FILE', about: 'the name of the log in logs/; needed with -' },
+    'dry-run': { type: 'boolean', about: 'show what would be done, and change nothing' },
+    json: jsonOption,
+  },
+  examples: [
+    {
+      command:
+        'npx soakbench runs import examples/reedling-r2 examples/reedling-r2/logs/invented-06-bare.csv --dry-run',
+      shows: 'how a log in °F with decimal commas is understood; nothing is changed',
+    },
+  ],
+  async run({ FOLDER, LOG }, options): Promise<ExitCode> {
+    // The log comes first: standard input may take its time, and the folder must not grow old meanwhile.
+    const { bytes, name } = await readLogFile(LOG, options.name);
+    const folder = readFolder(FOLDER);
+    const { build } = folder;
+    const sha256 = hashLog(bytes);
+    const file = chooseFileName(folder, name, sha256);
+    const sniffed = sniffLog(bytes, { file, probes: build.probes });
+    const answered = answerQuestions(sniffed, options.answer, options.interval);
+    const mapped = mapColumns(answered.recipe, options.map, build.probes);
+    const reading = readLog(bytes, mapped.recipe, file);
+    const facts = readRunFacts(build, options, reading.startedAt);
+    const openFaults = [
+      ...answered.open,
+      ...mapped.open,
+      ...facts.missing,
+      ...sameLogFaults(build, file, sha256),
+    ];
+    const preparation = {
+      file,
+      conclusions: sniffed.conclusions,
+      openFaults,
+      questions: answered.questions,
+      reading,
+    };
+
+    if (openFaults.length > 0) {
+      if (!options['dry-run']) throw new BadInputError(openFaults);
+      if (options.json) sayJson(importJson(build, preparation, null, true));
+      else say(tellImport(answerPage(), build, preparation, null, true));
+      return 0;
+    }
+    const grown = addRun(build, facts.facts, { file, sha256 }, reading.report.recipe);
+    const added = grown.runs.at(-1) as Run;
+    const [result = null] = assessBuild({ ...grown, runs: [added] }, () => bytes).runs.runs;
+    if (!options['dry-run']) changeFolder(FOLDER, grown, new Map([[file, bytes]]));
+    if (options.json) sayJson(importJson(grown, preparation, { run: added, result }, options['dry-run']));
+    else say(tellImport(answerPage(), grown, preparation, { run: added, result }, options['dry-run']));
+    return 0;
+  },
+});
+
+export interface Imported {
+  readonly run: Run;
+  readonly result: ReturnType<typeof assessBuild>['runs']['runs'][number] | null;
+}
+
+function importJson(build: Build, preparation: Preparation, imported: Imported | null, dryRun: boolean) {
+  const { file, conclusions, openFaults, questions, reading } = preparation;
+  return {
+    format: 'soakbench-import',
+    version: jsonVersion,
+    build: { id: build.id, name: build.name, invented: build.invented === true },
+    changed: !dryRun,
+    file: `logs/${file}`,
+    recipe: reading.report.recipe,
+    conclusions,
+    questions,
+    open: openFaults,
+    rows: reading.report.rows,
+    unread: reading.report.unread,
+    run: imported?.run ?? null,
+    result: imported?.result ?? null,
+  };
+}
+
+/** A log whose bytes are already there would count twice. */
+function sameLogFaults(build: Build, file: string, sha256: string): Fault[] {
+  const same = build.runs.find((run) => run.log.sha256 === sha256);
+  if (same === undefined) return [];
+  return [
+    {
+      where: file,
+      what: `This log is in the build already, as ${same.id}.`,
+      remedy: `One run must not count twice. See: npx soakbench runs show FOLDER ${same.id}`,
+    },
+  ];
+}
+
+/** The build with the run at its end. @throws BadInputError where the record does not fit the schema */
+function addRun(build: Build, facts: RunFacts, log: Run['log'], recipe: Run['recipe']): Build {
+  return checkBuild({ ...build, runs: [...build.runs, { ...facts, log, recipe }] });
+}

@@ -1,0 +1,70 @@
+import { formatCount } from '@soakbench/core/measure';
+import type { Build } from '@soakbench/core/records';
+import { heading, list, type Page, wrap } from '../parts/page.js';
+import { closing, namesOf } from '../parts/words.js';
+import type { Imported, Preparation } from './import.js';
+import { tellRun } from './tell-run.js';
+
+/** What was imported, or would be: first whether it was, then how the log was understood, then what it says. */
+export function tellImport(
+  page: Page,
+  build: Build,
+  preparation: Preparation,
+  imported: Imported | null,
+  dryRun: boolean,
+): string[] {
+  const { conclusions, openFaults, questions, reading } = preparation;
+  return [
+    ...wrap(page, answerImport(build, preparation, imported, dryRun)),
+    ...list(page, 'What the log says about itself', conclusions),
+    ...questions.flatMap(({ question, options, chosen, answered, field }) => [
+      ...heading(page, `${answered ? 'Answered' : 'Open'}: ${question}`),
+      ...options.flatMap(({ label }, at) =>
+        wrap(
+          page,
+          `${label}${at === chosen ? (answered ? ', as you said' : ', for now') : ''}`,
+          `  --answer ${field}=${at + 1}  `,
+        ),
+      ),
+    ]),
+    ...list(
+      page,
+      'Before it can be imported',
+      openFaults.map(({ where, what, remedy }) => `${where}: ${what} ${remedy}`),
+    ),
+    ...(imported?.result
+      ? ['', ...tellRun(page, build, imported.result)]
+      : [
+          ...list(
+            page,
+            'How it would be read',
+            reading.report.conclusions.filter((line) => !conclusions.some((known) => known.startsWith(line))),
+          ),
+          ...list(
+            page,
+            'Rows without a reading',
+            reading.report.unread.map(
+              ({ reason, count, firstLine }) =>
+                `${formatCount(count, 'row')}: ${reason}, first in line ${firstLine}`,
+            ),
+          ),
+        ]),
+    ...closing(page, build),
+  ];
+}
+
+function answerImport(
+  build: Build,
+  { file, reading, openFaults }: Preparation,
+  imported: Imported | null,
+  dryRun: boolean,
+): string {
+  const rows = formatCount(reading.report.rows, 'row');
+  if (imported === null) {
+    return `${file} can be read, ${rows}, but not yet imported: ${formatCount(openFaults.length, 'answer')} missing. Dry run: nothing was changed.`;
+  }
+  const { run } = imported;
+  const charging = run.conditions?.charging ? 'charging' : 'not charging';
+  const what = `${run.id} (${namesOf(build).setup(run.setup)}, ${charging}), ${rows} kept in logs/${file}`;
+  return dryRun ? `It would be imported as ${what}. Dry run: nothing was changed.` : `Imported as ${what}.`;
+}

@@ -1,0 +1,12 @@
+import { fileURLToPath } from 'node:url';
+import { readFolder, type Store } from '@soakbench/store';
+
+const demoFolder = fileURLToPath(new URL('../../../../examples/reedling-r2/', import.meta.url));
+
+/** Puts the invented example into the store, once: whoever removed it does not want it back at every start. */
+export function addDemo(store: Store, tell: (text: string) => void): void {
+  const { build, logFiles, logOf } = readFolder(demoFolder);
+  if (store.takenIds().includes(build.id)) return;
+  store.addBuild(build, new Map(logFiles.map((file) => [file, logOf(file) ?? new Uint8Array()])));
+  tell(`Added the invented example ${build.name}.`);
+}

@@ -1,0 +1,60 @@
+/** Everything that can be typed. Each action is loaded when it is asked for, so that none waits for what it does not use. */
+import type { Verb } from './parts/help.js';
+
+export const verbs: readonly Verb[] = [
+  {
+    words: 'verdict',
+    summary: 'Which set-up, why, and what would change it?',
+    load: async () => (await import('./verdict/show.js')).showVerdict,
+  },
+  {
+    words: 'probes check',
+    summary: 'Can the readings be trusted?',
+    load: async () => (await import('./probes/check.js')).checkProbes,
+  },
+  {
+    words: 'runs import',
+    summary: 'Take a log into a build folder',
+    load: async () => (await import('./runs/import.js')).importRun,
+  },
+  {
+    words: 'runs show',
+    summary: 'What did the bench measure?',
+    load: async () => (await import('./runs/show.js')).showRuns,
+  },
+  {
+    words: 'compare',
+    summary: 'Is the better one really better?',
+    load: async () => (await import('./compare/show.js')).showCompare,
+  },
+  {
+    words: 'life',
+    summary: 'What does the heat cost?',
+    load: async () => (await import('./life/show.js')).showLife,
+  },
+  {
+    words: 'dossier',
+    summary: 'Write the report: one HTML file that stands by itself',
+    load: async () => (await import('./dossier/write.js')).writeDossier,
+  },
+  {
+    words: 'serve',
+    summary: 'Serve the pages on this machine',
+    load: async () => (await import('./serve/start.js')).startServing,
+  },
+  {
+    words: 'builds list',
+    summary: 'List the builds of a store',
+    load: async () => (await import('./builds/list.js')).listBuilds,
+  },
+  {
+    words: 'builds import',
+    summary: 'Take a build folder into a store',
+    load: async () => (await import('./builds/import.js')).importBuild,
+  },
+  {
+    words: 'builds export',
+    summary: 'Write a build of a store as a folder',
+    load: async () => (await import('./builds/export.js')).exportBuild,
+  },
+];

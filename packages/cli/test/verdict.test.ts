@@ -1,0 +1,126 @@
+import { spawn } from 'node:child_process';
+import { plainText } from '@soakbench/core/measure';
+import { assessBuild } from '@soakbench/core/verdict';
+import { readFolder } from '@soakbench/store';
+import { describe, expect, test } from 'vitest';
+import { copyDemo, demo, ended, hashFolder, makeFolder, patience_ms, program, runCli } from './run-cli.js';
+
+const { build, logOf } = readFolder(demo);
+const assessment = assessBuild(build, logOf);
+/** What JSON makes of it: the same numbers, digit for digit. */
+const asJson = JSON.parse(JSON.stringify(assessment));
+
+/** Text without the line breaks that laying it out put in. */
+const unwrapped = (text: string) => text.replace(/\s+/g, ' ');
+const soft = (text: string) => unwrapped(text.replace(/[\u00a0\u202f]/g, ' '));
+
+describe('verdict on the demo', { timeout: patience_ms }, () => {
+  test('prints the answer first, then margins, grounds, gaps and cautions', async () => {
+    const { code, stdout, stderr } = await runCli(['verdict', demo]);
+    expect(stderr).toBe('');
+    expect(code).toBe(assessment.verdict.exitCode);
+    const text = unwrapped(stdout);
+    expect(text.startsWith(soft(plainText(assessment.verdict.answer)))).toBe(true);
+    for (const line of [
+      assessment.verdict.condition,
+      ...assessment.verdict.restsOn,
+      ...assessment.verdict.unresolved,
+      ...assessment.verdict.missing,
+      ...assessment.verdict.next.map(({ title }) => title),
+    ]) {
+      expect(text).toContain(soft(line));
+    }
+    expect(text).toContain('Lithium packs can burn.');
+    expect(text).toContain('Invented example');
+  });
+
+  test('lists every margin with its level in words', async () => {
+    const { stdout } = await runCli(['verdict', demo]);
+    const count = (word: string) => stdout.split(word).length - 1;
+    const levels = assessment.verdict.margins.map(({ level }) => level);
+    expect(count('● holds')).toBe(levels.filter((level) => level === 'holds').length);
+    expect(count('▲ look')).toBe(levels.filter((level) => level === 'look').length);
+    expect(count('■ stop')).toBe(levels.filter((level) => level === 'stop').length);
+  });
+
+  test('--json prints the numbers of core, digit for digit, in the order of its parts', async () => {
+    const { code, stdout } = await runCli(['verdict', demo, '--json']);
+    expect(code).toBe(assessment.verdict.exitCode);
+    const { format, version, build: which, answer, ...parts } = JSON.parse(stdout);
+    expect({ format, version, which }).toEqual({
+      format: 'soakbench-answer',
+      version: 1,
+      which: { id: 'reedling-r2', name: 'Reedling R2', invented: true },
+    });
+    expect(answer).toBe(plainText(assessment.verdict.answer));
+    expect(parts).toEqual(asJson);
+    expect(Object.keys(parts)).toEqual(['probes', 'runs', 'compare', 'life', 'verdict', 'stages']);
+  });
+
+  test('the other verbs print their part of the same assessment', async () => {
+    for (const [verb, part] of [
+      [['probes', 'check'], 'probes'],
+      [['runs', 'show'], 'runs'],
+      [['compare'], 'compare'],
+      [['life'], 'life'],
+    ] as const) {
+      const { code, stdout } = await runCli([...verb, demo, '--json']);
+      expect(code).toBe(0);
+      expect(JSON.parse(stdout)[part]).toEqual(asJson[part]);
+    }
+  });
+
+  test('one run in detail has the numbers of the whole', async () => {
+    const { code, stdout } = await runCli(['runs', 'show', demo, 'run-05', '--json']);
+    expect(code).toBe(0);
+    const whole = asJson.runs.runs.find(({ run }: { run: string }) => run === 'run-05');
+    expect(JSON.parse(stdout).runs.runs).toEqual([whole]);
+  });
+
+  test('no verb calls anything safe, and every one says that the build is invented', async () => {
+    for (const verb of [['verdict'], ['probes', 'check'], ['runs', 'show'], ['compare'], ['life']]) {
+      const { stdout } = await runCli([...verb, demo]);
+      expect(stdout).not.toMatch(/\bsafe/i);
+      expect(stdout).toContain('Invented example');
+    }
+  });
+
+  test('output that goes to no terminal has no colour codes', async () => {
+    const { stdout } = await runCli(['verdict', demo], { env: { FORCE_COLOR: '1' } });
+    expect(stdout).not.toContain('\u001b');
+  });
+
+  test('changes nothing in the folder', async () => {
+    const copy = copyDemo(makeFolder());
+    const before = hashFolder(copy);
+    await runCli(['verdict', copy]);
+    expect(hashFolder(copy)).toBe(before);
+  });
+});
+
+/**
+ * Process time counts what other processes cost: on a busy machine they take caches and halves of cores. A bare Node
+ * started at the same moment tells by how much, against what it takes on an idle machine of this kind.
+ */
+test('the verdict takes less than a second of process time', { timeout: patience_ms }, async () => {
+  const idleNode_s = 0.06;
+  const trials: number[] = [];
+  for (let trial = 0; trial < 4; trial++) {
+    const bare_s = await processTime_s(['-e', '0']);
+    const verdict_s = await processTime_s([program, 'verdict', demo]);
+    trials.push(verdict_s / Math.max(1, bare_s / idleNode_s));
+  }
+  expect(Math.min(...trials)).toBeLessThan(1);
+});
+
+/** User and system time of a Node process, as it tells at its end. */
+async function processTime_s(args: readonly string[]): Promise<number> {
+  const tell = `process.on('exit', () => { const { user, system } = process.cpuUsage(); process.stderr.write('\\ntook ' + (user + system)); })`;
+  const child = spawn(process.execPath, [
+    '--import',
+    `data:text/javascript,${encodeURIComponent(tell)}`,
+    ...args,
+  ]);
+  const { stderr } = await ended(child);
+  return Number(/took (\d+)$/.exec(stderr)?.[1]) / 1e6;
+}

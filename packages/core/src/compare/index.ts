@@ -1,0 +1,10 @@
+/** Compare: is the better one really better? Runs in, differences with their doubt and margins to every limit out. */
+export { collectObservations, listQuantities } from './collect-observations.js'; // runs -> one observation each
+export { assumedRunToRun_K, compareSetups } from './compare-setups.js'; // observations -> means, differences, findings
+export type * from './contest.js';
+export type { Observation } from './fit-setups.js';
+export { judgeMargins } from './judge-margins.js'; // means and limits -> which limits hold, by how much
+export type * from './margin.js';
+export { planRepeats, type RepeatPlan } from './plan-repeats.js'; // an open difference -> runs that would settle it
+export { type ContestView, presentContest } from './present-contest.js'; // findings -> what a drawing shows
+export { presentMargins } from './present-margins.js'; // margins -> what a drawing shows

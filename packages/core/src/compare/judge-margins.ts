@@ -1,0 +1,226 @@
+import { dofRecord, effectiveDof, formatCelsius } from '../measure/index.js';
+import { tQuantile } from '../numerics/index.js';
+import type { Correction } from '../probes/index.js';
+import type { Build, Limit } from '../records/index.js';
+import { calibrationU_K } from './collect-observations.js';
+import type { Contest, SetupRise } from './contest.js';
+import type { Margin } from './margin.js';
+
+type Use = Margin['use'];
+
+const uses: readonly {
+  readonly use: Use;
+  readonly title: string;
+  readonly state: Limit['state'];
+  readonly phase: 'idle' | 'load' | null;
+}[] = [
+  { use: 'stored', title: 'stored, switched off', state: 'stored', phase: null },
+  { use: 'discharging-idle', title: 'in use, idle', state: 'discharging', phase: 'idle' },
+  { use: 'discharging-load', title: 'in use, full load', state: 'discharging', phase: 'load' },
+  { use: 'charging-idle', title: 'charging, device idle', state: 'charging', phase: 'idle' },
+  { use: 'charging-load', title: 'charging at full load', state: 'charging', phase: 'load' },
+];
+
+/** Less than this left of a margin and it wants a second look. @assumed twice the effect that two shields are compared for */
+const narrow_K = 2;
+
+/** One-sided coverage of every margin. */
+const coverage = 0.95;
+
+/**
+ * Every limit in every use of the device, for every measured set-up, at the design ambient.
+ *
+ * The expected temperature is that of the next mounting, not of the mean one: the pack that stays in was mounted once, so the
+ * spread from run to run, sessions included, belongs to its doubt. A rise is taken to be the same in a warmer room, which is
+ * on the cautious side: films carry heat better when they are warmer.
+ *
+ * @returns nothing where no design ambient is set; a row with `missing` where a use was not measured
+ * @source [JCGM-100] G.4 for the effective degrees of freedom
+ */
+export function judgeMargins(
+  build: Pick<Build, 'limits' | 'probes' | 'designAmbient'>,
+  contests: readonly Contest[],
+  corrections: readonly Correction[],
+): Margin[] {
+  if (build.designAmbient === undefined) return [];
+  const ambient_C = build.designAmbient.ambient_C;
+  const setups = [...new Set(contests.flatMap((contest) => contest.setups.map(({ setup }) => setup)))];
+  return setups.flatMap((setup) =>
+    uses.flatMap(({ use, title, state, phase }) =>
+      build.limits
+        .filter((limit) => speaksOf(limit, state))
+        .map((limit): Margin => {
+          const empty = {
+            setup,
+            limit,
+            use,
+            title,
+            probe: null,
+            expected_C: null,
+            margin_K: null,
+            atLeast_K: null,
+            highestAmbient_C: null,
+            level: 'unknown' as const,
+            lowerBound: false,
+            missing: null,
+            evidence: [],
+          };
+          if (phase === null)
+            return limit.where === 'cell'
+              ? judgeStored(empty, ambient_C)
+              : { ...empty, missing: 'zones give off no heat when switched off' };
+          const charging = state === 'charging';
+          const measured = warmestOf(build, contests, corrections, limit, setup, phase, charging, ambient_C);
+          if (measured !== null) return judgeMeasured(empty, measured, ambient_C);
+          return charging
+            ? judgeFromBelow(
+                empty,
+                warmestOf(build, contests, corrections, limit, setup, phase, false, ambient_C),
+                ambient_C,
+              )
+            : { ...empty, missing: `${title} was not measured with this set-up` };
+        })
+        .filter((margin) => !(margin.use === 'stored' && margin.limit.where !== 'cell')),
+    ),
+  );
+}
+
+function speaksOf(limit: Limit, state: Limit['state']): boolean {
+  return limit.state === 'any' || limit.state === state;
+}
+
+interface Warmest {
+  readonly probe: string;
+  readonly rise: SetupRise;
+  readonly u_K: number;
+  readonly dof: number;
+}
+
+/** The probe of the limit's place with the largest rise in this use, with the doubt of one further mounting. */
+function warmestOf(
+  build: Pick<Build, 'probes'>,
+  contests: readonly Contest[],
+  corrections: readonly Correction[],
+  limit: Limit,
+  setup: string,
+  phase: 'idle' | 'load',
+  charging: boolean,
+  ambient_C: number,
+): Warmest | null {
+  const place = limit.where === 'touch' ? 'shell' : limit.where;
+  let warmest: Warmest | null = null;
+  for (const contest of contests) {
+    const { quantity } = contest;
+    const probe = build.probes.find(({ id }) => id === quantity.probe);
+    if (quantity.phase !== phase || quantity.charging !== charging || probe?.place !== place) continue;
+    if (limit.zone !== undefined && probe.zone !== limit.zone) continue;
+    const rise = contest.setups.find((candidate) => candidate.setup === setup);
+    if (rise === undefined || (warmest !== null && warmest.rise.rise_K.value >= rise.rise_K.value)) continue;
+    const calibration = calibrationU_K(
+      build,
+      corrections,
+      probe.id,
+      ambient_C + rise.rise_K.value,
+      ambient_C,
+    );
+    const spread = spreadOf(contest, contests);
+    const parts = [
+      { u: rise.rise_K.u, dof: rise.rise_K.dof },
+      { u: spread.sd_K, dof: spread.dof },
+      { u: calibration, dof: null },
+    ];
+    warmest = {
+      probe: probe.id,
+      rise,
+      u_K: Math.hypot(...parts.map(({ u }) => u)),
+      dof: effectiveDof(parts),
+    };
+  }
+  return warmest;
+}
+
+/**
+ * Spread between mountings for one quantity: its own where it has repeats, else that of the same probe in the quantity with
+ * most repeats, else the assumed one. Blocks hide the sessions' share, so the spread of the runs about their set-up's mean is
+ * taken where it is larger.
+ */
+function spreadOf(contest: Contest, contests: readonly Contest[]): { sd_K: number; dof: number | null } {
+  const candidates = [
+    contest,
+    ...contests.filter(
+      ({ quantity }) => quantity.probe === contest.quantity.probe && quantity.phase === 'load',
+    ),
+  ];
+  const repeated =
+    candidates.find(({ runToRun }) => !runToRun.assumed && (runToRun.dof ?? 0) >= 3) ??
+    candidates.find(({ runToRun }) => !runToRun.assumed);
+  if (repeated === undefined) return { sd_K: contest.runToRun.sd_K, dof: null };
+  let squares = 0;
+  let dof = 0;
+  for (const { runs } of repeated.setups) {
+    const centre = runs.reduce((sum, run) => sum + run.rise_K, 0) / runs.length;
+    squares += runs.reduce((sum, run) => sum + (run.rise_K - centre) ** 2, 0);
+    dof += runs.length - 1;
+  }
+  const raw_K = Math.sqrt(squares / dof);
+  return raw_K > repeated.runToRun.sd_K
+    ? { sd_K: raw_K, dof }
+    : { sd_K: repeated.runToRun.sd_K, dof: repeated.runToRun.dof };
+}
+
+function judgeStored(empty: Margin, ambient_C: number): Margin {
+  const margin_K = empty.limit.limit_C - ambient_C;
+  return {
+    ...empty,
+    expected_C: { value: ambient_C, u: 0, dof: null },
+    margin_K,
+    atLeast_K: margin_K,
+    highestAmbient_C: empty.limit.limit_C,
+    level: levelOf(empty.limit, margin_K),
+  };
+}
+
+function judgeMeasured(empty: Margin, { probe, rise, u_K, dof }: Warmest, ambient_C: number): Margin {
+  const value = ambient_C + rise.rise_K.value;
+  const margin_K = empty.limit.limit_C - value;
+  const atLeast_K = margin_K - tQuantile(coverage, dof) * u_K;
+  return {
+    ...empty,
+    probe,
+    expected_C: { value, u: u_K, dof: dofRecord(dof) },
+    margin_K,
+    atLeast_K,
+    highestAmbient_C: ambient_C + atLeast_K,
+    level: levelOf(empty.limit, atLeast_K),
+    evidence: rise.runs.map(({ run }) => run),
+  };
+}
+
+/**
+ * Charging was not measured: the rise without charging is the least it can be, since a charge only adds heat. That can show that
+ * a limit is passed; it can never show that one holds.
+ */
+function judgeFromBelow(empty: Margin, without: Warmest | null, ambient_C: number): Margin {
+  const missing = `${empty.title} was not measured with this set-up`;
+  if (without === null) return { ...empty, missing };
+  const value = ambient_C + without.rise.rise_K.value;
+  const margin_K = empty.limit.limit_C - value;
+  const passed = margin_K + tQuantile(coverage, without.dof) * without.u_K < 0;
+  return {
+    ...empty,
+    probe: without.probe,
+    expected_C: { value, u: without.u_K, dof: dofRecord(without.dof) },
+    margin_K: passed ? margin_K : null,
+    level: passed ? levelOf(empty.limit, margin_K) : 'unknown',
+    lowerBound: true,
+    missing: `${missing}; without the charge’s own heat the place reaches ${formatCelsius(value, without.u_K)}`,
+    evidence: without.rise.runs.map(({ run }) => run),
+  };
+}
+
+/** A stop limit passed stops; a preferred or wear level passed is worth a look, and a pack in use often is above it. */
+function levelOf(limit: Limit, atLeast_K: number): Margin['level'] {
+  if (limit.level !== 'stop') return atLeast_K >= 0 ? 'holds' : 'look';
+  if (atLeast_K >= narrow_K) return 'holds';
+  return atLeast_K >= 0 ? 'look' : 'stop';
+}

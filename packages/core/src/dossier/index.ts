@@ -1,0 +1,2 @@
+/** Dossier: can others trust and repeat it? The build, its results and how they came about, as one file. */
+export { renderDossier } from './render-dossier.js';

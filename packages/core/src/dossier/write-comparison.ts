@@ -1,0 +1,137 @@
+import { type Contest, type Difference, presentContest, type SetupRise } from '../compare/index.js';
+import { drawIntervals, type IntervalView } from '../drawing/index.js';
+import { formatCount, formatEstimate, formatKelvin, formatNumber } from '../measure/index.js';
+import { type DossierInput, runAnchor, setupName } from './dossier-input.js';
+import { type Content, html, type Markup } from './markup.js';
+import { writeDrawing, writeLevel, writeList, writeNote, writeSheet, writeTable } from './parts.js';
+import { chanceWords, quantityWords, rangeWords, spreadWords } from './words.js';
+import { writeSentence } from './write-opening.js';
+
+/** Is the better shield really better? The contest that decides, then every other quantity that was measured. */
+export function writeComparison(input: DossierInput): Markup {
+  const { answer, condition, main, others } = input.assessment.compare;
+  const lead = html`<p class="lead"><b class="plain">${writeSentence(answer)}</b></p><p class="lead small">${condition}</p>`;
+  if (main === null) return lead;
+  const views = presentContest(input.build, main, input.assessment.verdict.setup);
+  const manySetups = main.setups.length > 2;
+  const work = html`${lead}
+<h3>Rises above the room</h3>
+<p class="lead">Mean, ± u, 95 % interval; ticks beneath: single runs.</p>
+${writeIntervals(views.rises)}${writeRises(input, main)}
+${main.pairs.length > 0 && html`<h3>Differences, pair by pair</h3><p class="lead">${findingsWords(main.pairs)} The thin strokes hold for all pairs at once, with 95 %.</p>${writeIntervals(views.pairs)}${writeDifferences(input, 'Differences between all pairs', main.pairs)}`}
+${manySetups && main.toBaseline.length > 0 && html`<h3>Against ${setupName(input, main.baseline)} only</h3><p class="lead">${findingsWords(main.toBaseline)} Fewer questions are asked at once, so these intervals are narrower.</p>${writeIntervals(views.toBaseline)}${writeDifferences(input, `Differences to ${setupName(input, main.baseline)}`, main.toBaseline)}`}`;
+  return html`${writeSheet(work, contestNotes(main), 'Spread, blocks and what could be told apart')}${writeOthers(input, [main, ...others])}`;
+}
+
+function writeIntervals(view: IntervalView): Markup {
+  return html`<figure>${writeDrawing((width_px) => drawIntervals(view, width_px))}</figure>`;
+}
+
+function findingsWords(differences: readonly Difference[]): string {
+  const count = (finding: Difference['finding']) =>
+    differences.filter((each) => each.finding === finding).length;
+  const open = count('no-verdict');
+  if (open === differences.length)
+    return 'No verdict on any difference: one run per set-up does not tell a shield from the way it was mounted.';
+  return `${count('shown')} of ${formatCount(differences.length, 'difference')} shown${open > 0 ? `; no verdict on ${open}` : ''}.`;
+}
+
+function contestNotes(main: Contest): Markup[] {
+  const notes = [
+    writeNote(main.runToRun.assumed ? 'Spread assumed' : 'Spread found', html`<p>${spreadWords(main)}</p>`),
+    writeNote(
+      'Could be told apart',
+      html`<p>${main.canShow_K !== null ? html`<b>${formatKelvin(main.canShow_K, main.canShow_K / 10)}</b> for the typical pair with these runs. A smaller difference may be there and does not show.` : 'Nothing: one set-up has been run.'}</p>`,
+    ),
+    writeNote(
+      'Blocks',
+      html`<p>${main.blocks === 'session' ? 'Sessions are taken out: set-ups are compared within the same day and room wherever they shared one.' : 'None: all runs are compared alike, whichever day they were made.'}</p>`,
+    ),
+  ];
+  return main.notes.length === 0 ? notes : [...notes, writeNote('To bear in mind', writeList(main.notes))];
+}
+
+function writeRises(input: DossierInput, { setups }: Contest): Markup {
+  return writeTable(
+    'Rise above the room by set-up',
+    '',
+    [
+      { title: 'set-up' },
+      { title: 'mean rise', isFigure: true },
+      { title: '95 %, K', isFigure: true },
+      { title: 'runs, K' },
+    ],
+    setups.map(({ setup, rise_K, interval95_K, runs }) => ({
+      isPick: setup === input.assessment.verdict.setup,
+      cells: [setupName(input, setup), formatEstimate(rise_K, 'K'), rangeWords(interval95_K), runWords(runs)],
+    })),
+  );
+}
+
+function runWords(runs: SetupRise['runs']): Content {
+  return runs.map(
+    ({ run, rise_K, u_K }, index) =>
+      html`${index > 0 && ', '}<a class="nb" href="#${runAnchor(run)}">${run}</a> <span class="nb">${formatEstimate({ value: rise_K, u: u_K }, '').trim()}</span>`,
+  );
+}
+
+const findingWords: Readonly<Record<Difference['finding'], string>> = {
+  shown: 'shown',
+  'not-shown': 'not shown',
+  'no-verdict': 'no verdict',
+};
+
+function writeDifferences(input: DossierInput, about: string, differences: readonly Difference[]): Markup {
+  return writeTable(
+    about,
+    '',
+    [
+      { title: 'pair' },
+      { title: 'cooler by', isFigure: true },
+      { title: '95 % at once, K', isFigure: true },
+      { title: 'p', isFigure: true },
+      { title: 'finding' },
+    ],
+    differences.map(({ setup, other, cooler_K, simultaneous95_K, p, finding }) => ({
+      cells: [
+        `${setupName(input, setup)} ${cooler_K.value < 0 ? 'against' : 'cooler than'} ${setupName(input, other)}`,
+        formatEstimate(cooler_K, 'K'),
+        rangeWords(simultaneous95_K),
+        finding === 'no-verdict' ? 'none' : chanceWords(p),
+        writeLevel(finding === 'shown' ? 'shown' : 'not-shown', findingWords[finding]),
+      ],
+    })),
+  );
+}
+
+/** Mean rises of every quantity by set-up; a filled disc marks what is shown to differ from the baseline. */
+function writeOthers(input: DossierInput, contests: readonly Contest[]): Markup {
+  const setups = input.build.setups.filter(({ id }) =>
+    contests.some((contest) => contest.setups.some(({ setup }) => setup === id)),
+  );
+  return html`<h3>Every probe, phase and charging state</h3>
+${writeTable(
+  'Mean rises of every measured quantity',
+  'Mean rise above the room, K, with the number of runs. A disc: shown to differ from the baseline of its row.',
+  [
+    { title: 'quantity' },
+    ...setups.map(({ name }) => ({ title: name })),
+    { title: 'spread, K', isFigure: true },
+  ],
+  contests.map((contest) => ({
+    cells: [
+      html`${quantityWords(input, contest.quantity)}`,
+      ...setups.map(({ id }) => riseCell(contest, id)),
+      `${formatNumber(contest.runToRun.sd_K, 2)}${contest.runToRun.assumed ? ', assumed' : ''}`,
+    ],
+  })),
+)}`;
+}
+
+function riseCell(contest: Contest, setup: string): Content {
+  const rise = contest.setups.find((each) => each.setup === setup);
+  if (rise === undefined) return html`<span class="dim">not run</span>`;
+  const isShown = contest.toBaseline.some((each) => each.setup === setup && each.finding === 'shown');
+  const words = formatEstimate(rise.rise_K, '').trim();
+  return html`${isShown ? writeLevel('shown', words) : html`<span class="nb">${words}</span>`}<small>${formatCount(rise.runs.length, 'run')}</small>`;
+}

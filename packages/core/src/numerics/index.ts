@@ -1,0 +1,17 @@
+/** Numerics: pure mathematics that has never heard of heat. */
+
+export * from './distributions.js';
+export * from './gamma-beta.js';
+export { type LeastSquares, solveLeastSquares, solveWeighted } from './least-squares.js';
+export { makeNoise, makeRedNoise, type Noise } from './noise.js';
+export * from './quadrature.js';
+export { fitAtShape, fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
+export {
+  correlationTime,
+  lagOneCorrelation,
+  mean,
+  meanInflation,
+  median,
+  standardDeviation,
+} from './series-statistics.js';
+export * from './simultaneous.js';

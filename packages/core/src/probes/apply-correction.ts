@@ -1,0 +1,55 @@
+import type { Correction } from './correction.js';
+
+/** Corrected temperature of a reading, °C. */
+export function correctReading_C(correction: Correction, reading_C: number): number {
+  return reading_C + correction.offset_K + (correction.gain - 1) * (reading_C - correction.pivot_C);
+}
+
+/** Covariance of two corrected temperatures through what they share, K². `same` adds what is one probe's own. */
+function covariance(a: Correction, atA_C: number, b: Correction, atB_C: number): number {
+  const fromA = atA_C - a.pivot_C;
+  const fromB = atB_C - b.pivot_C;
+  let sum = 0;
+  for (const share of a.shared) {
+    const other = b.shared.find(({ source }) => source === share.source);
+    if (other === undefined) continue;
+    sum += (share.offset + share.gain * fromA) * (other.offset + other.gain * fromB) * share.u_K * other.u_K;
+  }
+  if (a.probe === b.probe && a.check === b.check) {
+    sum += a.own.offset + a.own.cross * (fromA + fromB) + a.own.gain * fromA * fromB;
+  }
+  return sum;
+}
+
+/** Variance of the reading in use, seen through the gain, K². */
+function readingVariance(correction: Correction): number {
+  return (correction.gain * correction.reading_u_K) ** 2;
+}
+
+/**
+ * Standard uncertainty of the correction at a reading, without that reading's own doubt, K.
+ * @source [JCGM-100] H.3.4, with the covariance of offset and gain
+ */
+export function correctionU_K(correction: Correction, reading_C: number): number {
+  return Math.sqrt(Math.max(0, covariance(correction, reading_C, correction, reading_C)));
+}
+
+/** Standard uncertainty of one corrected reading in use, K. */
+export function correctedU_K(correction: Correction, reading_C: number): number {
+  return Math.hypot(correctionU_K(correction, reading_C), Math.sqrt(readingVariance(correction)));
+}
+
+/**
+ * Standard uncertainty that the corrections alone put on a difference of two corrected temperatures, K.
+ *
+ * For one probe read twice the offset cancels and only the gain's doubt is left, times the difference: this is what a
+ * comparison of set-ups needs. For two probes checked in the same baths the baths' doubt cancels likewise. Treating the
+ * two as independent would be tens of times too large in the first case.
+ *
+ * @source [JCGM-100] F.1.2.3 and Eq. 16
+ */
+export function differenceU_K(a: Correction, atA_C: number, b: Correction, atB_C: number): number {
+  const variance =
+    covariance(a, atA_C, a, atA_C) + covariance(b, atB_C, b, atB_C) - 2 * covariance(a, atA_C, b, atB_C);
+  return Math.sqrt(Math.max(0, variance));
+}

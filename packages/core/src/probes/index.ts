@@ -1,0 +1,8 @@
+/** Probes: can the readings be trusted? Check points in, a correction with its doubt out. */
+
+export { correctedU_K, correctionU_K, correctReading_C, differenceU_K } from './apply-correction.js'; // correction -> temperature, doubt
+export { boilingPoint_C, standardPressure_hPa, stationFromSeaLevel_hPa } from './boiling-point.js'; // the upper fixed point
+export { type ReferenceTemperature, referenceTemperature } from './check-reference.js'; // record of a bath -> its temperature
+export { type CheckPoint, correctProbes, readCheck, resolutionU_K } from './correct-probes.js'; // build -> corrections
+export type { Correction } from './correction.js';
+export { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js'; // readings -> correction

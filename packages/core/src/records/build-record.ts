@@ -1,0 +1,271 @@
+/**
+ * The build: everything that was measured or decided about one refit, and nothing that can be computed.
+ * One schema, shared by the folder, the store, the HTTP API, the command line and the forms.
+ *
+ * Every object is loose: fields this version does not know are kept as they came.
+ */
+import * as z from 'zod';
+
+export const buildFormat = 'soakbench-build';
+/** Raised when a reader of the older version would misunderstand the newer file. */
+export const buildVersion = 1;
+
+const id = z.string().regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'must be lower-case letters, digits and hyphens');
+const text = z.string().max(4000);
+const name = z.string().trim().min(1, 'must not be empty').max(120);
+const date = z.iso.datetime({ offset: true });
+
+const temperature_C = z.number().min(-60).max(300);
+const length_mm = z.number().min(0).max(2000);
+const positive_mm = z.number().gt(0, 'must be more than 0').max(2000);
+const uncertainty_K = z.number().min(0).max(50);
+const power_W = z.number().min(0).max(1000);
+
+/** A rectangle seen from the pack side; the origin is the device's lower left corner. */
+const outline = z.looseObject({
+  x_mm: length_mm,
+  y_mm: length_mm,
+  length_mm: positive_mm,
+  width_mm: positive_mm,
+});
+
+/** The device, cut from the front shell to the back shell. */
+const device = z.looseObject({
+  name,
+  note: text.optional(),
+  length_mm: positive_mm,
+  width_mm: positive_mm,
+  frontShell_mm: positive_mm,
+  /** From the front shell to the board: keys, display, air. */
+  frontGap_mm: length_mm,
+  board: z.looseObject({ ...outline.shape, thickness_mm: positive_mm }),
+  /** From the board's pack side to the inner face of the back shell: zones, set-up, pack and swelling share it. */
+  bay_mm: positive_mm,
+  backShell_mm: positive_mm,
+});
+
+const pack = z.looseObject({
+  name,
+  chemistry: z.string().max(60).optional(),
+  series: z.number().int().min(1).max(20),
+  parallel: z.number().int().min(1).max(20),
+  capacity_mAh: z.number().gt(0).max(1_000_000).optional(),
+  nominal_V: z.number().gt(0).max(100).optional(),
+  energy_Wh: z.number().gt(0).max(5000).optional(),
+  mass_g: z.number().gt(0).max(50_000).optional(),
+  outline: outline.optional(),
+  thickness_mm: positive_mm.optional(),
+  note: text.optional(),
+});
+
+const zone = z.looseObject({ id, name, ...outline.shape, height_mm: length_mm, load_W: power_W.optional() });
+
+const probePlaces = ['zone', 'cell', 'ambient', 'shell'] as const;
+
+const probe = z.looseObject({
+  id,
+  name,
+  /** `cell` is a pack face; `ambient` the air of the room, away from the device's own warmth. */
+  place: z.enum(probePlaces),
+  zone: id.optional(),
+  /** Which cell of the pack, counted from 1. */
+  cell: z.number().int().min(1).max(400).optional(),
+  x_mm: length_mm.optional(),
+  y_mm: length_mm.optional(),
+  /** Smallest step of the display or log; a rectangular contribution to the uncertainty. */
+  resolution_K: z.number().min(0).max(5).optional(),
+  /** Standard uncertainty of an unchecked probe, from its data sheet. */
+  maker_u_K: uncertainty_K.optional(),
+  note: text.optional(),
+});
+
+/** What a check point is held against. Pressure is named for what it is, so that one cannot pass for another. */
+const checkReference = z.discriminatedUnion('kind', [
+  z.looseObject({ kind: z.literal('ice'), u_K: uncertainty_K.optional() }),
+  z.looseObject({
+    kind: z.literal('boiling'),
+    /** Absolute pressure at the kettle, from a barometer. */
+    station_hPa: z.number().min(500).max(1100).optional(),
+    /** Pressure reduced to sea level, as a weather report or an airfield gives it; needs `altitude_m`. */
+    seaLevel_hPa: z.number().min(850).max(1100).optional(),
+    altitude_m: z.number().min(-430).max(5000).optional(),
+    u_K: uncertainty_K.optional(),
+  }),
+  z.looseObject({ kind: z.literal('reference'), reference_C: temperature_C, u_K: uncertainty_K }),
+]);
+
+const probeCheck = z.looseObject({
+  id,
+  at: date.optional(),
+  model: z.enum(['offset', 'offset-gain']),
+  points: z
+    .array(
+      z.looseObject({
+        reference: checkReference,
+        readings: z
+          .array(z.looseObject({ probe: id, reading_C: temperature_C, u_K: uncertainty_K.optional() }))
+          .min(1),
+      }),
+    )
+    .min(1),
+  note: text.optional(),
+});
+
+/** One layer between zones and pack, listed from the zones towards the pack. */
+const layer = z.looseObject({
+  material: z.enum(['polyimide', 'aluminium', 'copper', 'graphite', 'foam', 'tape', 'paper', 'air', 'other']),
+  name,
+  thickness_mm: positive_mm,
+  outline: outline.optional(),
+  /** Present where the layer is not a sheet but strips of it, evenly spaced along the device. */
+  strips: z.looseObject({ count: z.number().int().min(1).max(40), width_mm: positive_mm }).optional(),
+});
+
+const setup = z.looseObject({ id, name, layers: z.array(layer).max(20), note: text.optional() });
+
+/** How a log was read. Stored with the run, so that the same bytes always give the same numbers. */
+const recipe = z.looseObject({
+  encoding: z.enum(['utf-8', 'utf-16le', 'utf-16be', 'windows-1252']),
+  delimiter: z.enum([',', ';', '\t', '|', ' ']),
+  decimal: z.enum(['.', ',']),
+  /** Lines before the first row of numbers. */
+  headerLines: z.number().int().min(0).max(500),
+  time: z.discriminatedUnion('style', [
+    /** Date and time in ISO 8601, in one column or two; without an offset it is read as UTC. */
+    z.looseObject({ style: z.literal('iso'), columns: z.array(z.number().int().min(0)).min(1).max(2) }),
+    z.looseObject({
+      style: z.literal('date'),
+      columns: z.array(z.number().int().min(0)).min(1).max(2),
+      order: z.enum(['day-month', 'month-day']),
+    }),
+    z.looseObject({
+      style: z.literal('epoch'),
+      columns: z.array(z.number().int().min(0)).length(1),
+      unit: z.enum(['s', 'ms']),
+    }),
+    z.looseObject({
+      style: z.literal('elapsed'),
+      columns: z.array(z.number().int().min(0)).length(1),
+      unit: z.enum(['s', 'min', 'h', 'ms', 'h:m:s']),
+    }),
+    /** Time of day; it may pass midnight. */
+    z.looseObject({ style: z.literal('clock'), columns: z.array(z.number().int().min(0)).length(1) }),
+    /** No usable clock: rows are this far apart. */
+    z.looseObject({ style: z.literal('interval'), interval_s: z.number().gt(0).max(86_400) }),
+  ]),
+  channels: z
+    .array(
+      z.looseObject({
+        column: z.number().int().min(0),
+        header: z.string().max(200),
+        /** The probe this column belongs to; absent means the column is kept but not used. */
+        probe: id.optional(),
+        unit: z.enum(['C', 'F', 'K']),
+      }),
+    )
+    .min(1)
+    .max(64),
+  /** Cells that mean "no reading", compared without regard to case, besides empty cells. */
+  missing: z.array(z.string().max(40)).max(40),
+});
+
+const phaseKinds = ['idle', 'load', 'cool'] as const;
+
+const run = z.looseObject({
+  id,
+  name: name.optional(),
+  log: z.looseObject({
+    file: z.string().regex(/^[^/\\]{1,200}$/, 'must be a plain file name inside logs/'),
+    sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  }),
+  setup: id,
+  /** Runs of one mounting share how the pack was put in; each re-mounting has a new name. */
+  mounting: z.string().trim().min(1).max(60),
+  /** Runs of one session share a day and a room. */
+  session: z.string().trim().min(1).max(60),
+  startedAt: date.optional(),
+  conditions: z
+    .looseObject({
+      load_W: power_W.optional(),
+      load_u_W: power_W.optional(),
+      charging: z.boolean().optional(),
+      /** The room's temperature where no ambient probe was logged. */
+      ambient_C: temperature_C.optional(),
+      ambient_u_K: uncertainty_K.optional(),
+      note: text.optional(),
+    })
+    .optional(),
+  recipe,
+  /** Limits of the phases as a person set them; absent, they are found in the data. */
+  phases: z
+    .array(z.looseObject({ kind: z.enum(phaseKinds), from_s: z.number().min(0), to_s: z.number().gt(0) }))
+    .min(1)
+    .max(12)
+    .optional(),
+  /** Why this run does not count. */
+  setAside: text.optional(),
+});
+
+const limitStates = ['charging', 'discharging', 'stored', 'any'] as const;
+
+const limit = z.looseObject({
+  id,
+  where: z.enum(['cell', 'zone', 'touch']),
+  zone: id.optional(),
+  state: z.enum(limitStates),
+  level: z.enum(['prefer', 'wear', 'stop']),
+  limit_C: temperature_C,
+  /** Where the limit comes from: the maker's sheet, a standard, or `common practice, no source`. */
+  source: z.string().trim().min(1, 'must say where the limit comes from').max(400),
+});
+
+export const buildSchema = z.looseObject({
+  format: z.literal(buildFormat),
+  version: z.number().int().min(1),
+  id,
+  name,
+  /** True where device, pack and readings are made up. Shown wherever the build appears. */
+  invented: z.boolean().optional(),
+  note: text.optional(),
+  device: device.optional(),
+  originalPack: pack.optional(),
+  newPack: pack.optional(),
+  zones: z.array(zone).max(40),
+  probes: z.array(probe).max(64),
+  probeChecks: z.array(probeCheck).max(100),
+  setups: z.array(setup).max(60),
+  /** The set-up the others are compared with; the first one where it is not named. */
+  baseline: id.optional(),
+  runs: z.array(run).max(500),
+  limits: z.array(limit).max(40),
+  designAmbient: z
+    .looseObject({ ambient_C: temperature_C, source: z.string().max(400).optional() })
+    .optional(),
+  /** An ordinary day of use; the rest of the 24 hours the device lies switched off at `rest_C`. */
+  duty: z
+    .looseObject({
+      load_h_per_day: z.number().min(0).max(24),
+      idle_h_per_day: z.number().min(0).max(24),
+      ambient_C: temperature_C,
+      rest_C: temperature_C,
+    })
+    .optional(),
+});
+
+export type Build = z.infer<typeof buildSchema>;
+export type Device = z.infer<typeof device>;
+export type Pack = z.infer<typeof pack>;
+export type Outline = z.infer<typeof outline>;
+export type Zone = z.infer<typeof zone>;
+export type Probe = z.infer<typeof probe>;
+export type ProbeCheck = z.infer<typeof probeCheck>;
+export type CheckReference = z.infer<typeof checkReference>;
+export type Setup = z.infer<typeof setup>;
+export type Layer = z.infer<typeof layer>;
+export type Run = z.infer<typeof run>;
+export type Recipe = z.infer<typeof recipe>;
+export type PhaseKind = (typeof phaseKinds)[number];
+export type Limit = z.infer<typeof limit>;
+export type LimitState = (typeof limitStates)[number];
+export type Duty = NonNullable<Build['duty']>;
+export type DesignAmbient = NonNullable<Build['designAmbient']>;

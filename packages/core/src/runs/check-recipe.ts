@@ -1,0 +1,127 @@
+import { BadInputError, type Fault, formatCount } from '../measure/index.js';
+import type { Recipe } from '../records/index.js';
+import { LineWalker, RowCells } from './split-row.js';
+
+/** Rows looked at to tell how many cells a row of this log has. */
+const sample = 200;
+
+/** The number of cells most rows have; of two that are equally common, the lesser that holds every column in use. */
+export function usualWidth(text: string, recipe: Recipe): number {
+  const lines = new LineWalker(text);
+  const cells = new RowCells(recipe.delimiter);
+  const counts = new Map<number, number>();
+  for (let skipped = 0; skipped < recipe.headerLines; skipped++) lines.step();
+  for (let rows = 0; rows < sample && lines.step(); ) {
+    if (lines.isBlank() || lines.isComment()) continue;
+    cells.split(text, lines.from, lines.to);
+    counts.set(cells.count, (counts.get(cells.count) ?? 0) + 1);
+    rows++;
+  }
+  const needed = 1 + Math.max(...recipe.channels.map(({ column }) => column));
+  const ranked = [...counts].toSorted(
+    ([one, oneRows], [other, otherRows]) =>
+      otherRows - oneRows || Number(one < needed) - Number(other < needed) || one - other,
+  );
+  return ranked[0]?.[0] ?? 0;
+}
+
+/** A header as the recipe keeps it: without the mark of a note in front of the first, and not endlessly long. */
+export function headerOf(cell: string, column: number): string {
+  return (column === 0 ? cell.replace(/^#+\s*/, '') : cell).slice(0, 200);
+}
+
+/** The header lines of the file, split. */
+export function headerRows(text: string, recipe: Pick<Recipe, 'delimiter' | 'headerLines'>): string[][] {
+  const lines = new LineWalker(text);
+  const cells = new RowCells(recipe.delimiter);
+  const rows: string[][] = [];
+  while (lines.line < recipe.headerLines && lines.step()) {
+    cells.split(text, lines.from, lines.to);
+    rows.push(cells.all(text).map(headerOf));
+  }
+  return rows;
+}
+
+/**
+ * Refuses a recipe made for another file: columns that are not there, columns that have changed places, one column
+ * or probe used twice. A recipe that reads the wrong column gives numbers that look right, so this is checked first.
+ *
+ * @throws BadInputError naming each column that does not fit
+ */
+export function refuseMisfit(text: string, recipe: Recipe, width: number, file: string): void {
+  const faults: Fault[] = [];
+  const fault = (what: string, remedy: string, line = recipe.headerLines + 1) => {
+    faults.push({ where: `${file}:${line}`, what, remedy });
+  };
+  if (width === 0) {
+    fault(
+      `The recipe skips ${formatCount(recipe.headerLines, 'header line')}, and no row is left.`,
+      'Import the log again, or correct the number of header lines.',
+    );
+  } else if (width === 1) {
+    fault(
+      `The rows have one column only ("${sampleCell(text, recipe)}"): a time and at least one temperature are needed.`,
+      'Correct the delimiter in the recipe, or export the log with time and temperatures.',
+    );
+  }
+  const timeColumns = recipe.time.style === 'interval' ? [] : recipe.time.columns;
+  const headers = width > 1 ? headerRows(text, recipe) : [];
+  const fewer = `The rows have ${formatCount(width, 'column')}.`;
+  for (const column of timeColumns) {
+    if (width <= 1 || column < width) continue;
+    fault(
+      `The recipe takes the time from column ${column + 1}. ${fewer}`,
+      'Correct the time column, or import the log afresh.',
+    );
+  }
+  const usedBy = new Map<string, number>();
+  for (const { column, header, probe } of recipe.channels) {
+    const place = `Column ${column + 1}`;
+    if (width > 1 && column >= width) {
+      fault(`${place} ("${header}") is missing. ${fewer}`, 'Correct the recipe, or import the log afresh.');
+    } else if (timeColumns.includes(column)) {
+      fault(
+        `${place} ("${header}") is both the time and a temperature.`,
+        'Take one of the two out of the recipe.',
+      );
+    } else {
+      const moved = movedTo(headers, column, header);
+      if (moved) {
+        fault(
+          `${place} is headed "${moved.found}"; the recipe expects "${header}", which stands in column ${moved.column + 1}.`,
+          'The columns of this log are in another order: import it afresh.',
+          moved.line,
+        );
+      }
+    }
+    if (probe === undefined) continue;
+    const other = usedBy.get(probe);
+    if (other !== undefined) {
+      fault(
+        `Probe "${probe}" is given to columns ${other + 1} and ${column + 1}.`,
+        'Give each column a probe of its own.',
+      );
+    }
+    usedBy.set(probe, column);
+  }
+  if (faults.length > 0) throw new BadInputError(faults);
+}
+
+function sampleCell(text: string, recipe: Recipe): string {
+  const lines = new LineWalker(text);
+  while (lines.step()) if (lines.line > recipe.headerLines && !lines.isBlank()) break;
+  return text.slice(lines.from, Math.min(lines.to, lines.from + 40));
+}
+
+/** Where a header stands instead, if it stands in the file at all but not in its column. */
+function movedTo(headers: readonly string[][], column: number, header: string) {
+  if (header === '') return undefined;
+  const wanted = header.toLowerCase();
+  let moved: { column: number; line: number; found: string } | undefined;
+  for (const [index, row] of headers.entries()) {
+    const places = row.flatMap((cell, place) => (cell.toLowerCase() === wanted ? [place] : []));
+    if (places.includes(column)) return undefined;
+    if (places[0] !== undefined) moved = { column: places[0], line: index + 1, found: row[column] ?? '' };
+  }
+  return moved;
+}

@@ -1,0 +1,137 @@
+import { BadInputError } from '../measure/index.js';
+import type { Recipe } from '../records/index.js';
+
+export type Encoding = Recipe['encoding'];
+
+/** How much of a file is looked at to tell its encoding, and whether it is text at all. */
+const sample_bytes = 65_536;
+
+/** First bytes of files that people take for a log, and what to do with each. */
+const knownBinaries: readonly {
+  readonly start: readonly number[];
+  readonly kind: string;
+  readonly remedy: string;
+}[] = [
+  {
+    start: [0x50, 0x4b, 0x03, 0x04],
+    kind: 'a spreadsheet or a zip archive',
+    remedy: 'Open it and save the sheet as CSV, or unpack the log from it.',
+  },
+  {
+    start: [0xd0, 0xcf, 0x11, 0xe0],
+    kind: 'an older spreadsheet',
+    remedy: 'Open it and save the sheet as CSV.',
+  },
+  { start: [0x1f, 0x8b], kind: 'a compressed file', remedy: 'Unpack it and import the log inside.' },
+  {
+    start: [0x25, 0x50, 0x44, 0x46],
+    kind: 'a PDF document',
+    remedy: 'Export the readings from the logger as text.',
+  },
+  {
+    start: [0x89, 0x50, 0x4e, 0x47],
+    kind: 'a picture',
+    remedy: 'Export the readings from the logger as text.',
+  },
+];
+
+/**
+ * The encoding of a text file, and the reason for the answer.
+ *
+ * A mark at the start decides; then the pattern of zero bytes that UTF-16 leaves; then whether the bytes are UTF-8;
+ * what is left is taken as windows-1252, which is right for Western loggers and only affects header text.
+ */
+export function guessEncoding(bytes: Uint8Array): { encoding: Encoding; reason: string } {
+  if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf)
+    return { encoding: 'utf-8', reason: 'a mark at the start says so' };
+  if (bytes[0] === 0xff && bytes[1] === 0xfe)
+    return { encoding: 'utf-16le', reason: 'a mark at the start says so' };
+  if (bytes[0] === 0xfe && bytes[1] === 0xff)
+    return { encoding: 'utf-16be', reason: 'a mark at the start says so' };
+
+  const pairs = Math.min(bytes.length, 4096) >> 1;
+  let evenZeros = 0;
+  let oddZeros = 0;
+  for (let pair = 0; pair < pairs; pair++) {
+    if (bytes[2 * pair] === 0) evenZeros++;
+    if (bytes[2 * pair + 1] === 0) oddZeros++;
+  }
+  if (oddZeros > 0.5 * pairs && evenZeros < 0.1 * pairs)
+    return { encoding: 'utf-16le', reason: 'every second byte is zero' };
+  if (evenZeros > 0.5 * pairs && oddZeros < 0.1 * pairs)
+    return { encoding: 'utf-16be', reason: 'every second byte is zero' };
+
+  try {
+    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return { encoding: 'utf-8', reason: 'all bytes are valid' };
+  } catch {
+    return mostlyUtf8(bytes)
+      ? { encoding: 'utf-8', reason: 'most of its special characters are valid; a few bytes are damaged' }
+      : { encoding: 'windows-1252', reason: 'the bytes are not valid UTF-8' };
+  }
+}
+
+/** A damaged byte or two does not turn UTF-8 into something else. */
+function mostlyUtf8(bytes: Uint8Array): boolean {
+  const text = new TextDecoder('utf-8').decode(bytes);
+  let valid = 0;
+  let damaged = 0;
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === 0xfffd) damaged++;
+    else if (code > 0x7f) valid++;
+  }
+  return valid > damaged;
+}
+
+/**
+ * The text of a log, without the mark at its start. Bytes that do not fit the encoding become U+FFFD, so that the cell
+ * they stand in is counted as unreadable and the rest of the file is still read.
+ *
+ * @throws BadInputError for an empty or a binary file
+ */
+export function decodeText(bytes: Uint8Array, encoding: Encoding, file: string): string {
+  if (bytes.length === 0) throw emptyFile(file);
+  for (const { start, kind, remedy } of knownBinaries) {
+    if (start.every((byte, index) => bytes[index] === byte)) {
+      throw new BadInputError([{ where: `${file}:1`, what: `This is ${kind}, not a text log.`, remedy }]);
+    }
+  }
+  const text = new TextDecoder(encoding).decode(bytes);
+  if (text.trim() === '') throw emptyFile(file);
+  if (looksBinary(text)) {
+    throw new BadInputError([
+      {
+        where: `${file}:1`,
+        what: 'This is not a text file: it is full of control characters.',
+        remedy: 'Export the readings from the logger as text (CSV), one row per time.',
+      },
+    ]);
+  }
+  return text;
+}
+
+function emptyFile(file: string): BadInputError {
+  return new BadInputError([
+    {
+      where: `${file}:1`,
+      what: 'The file is empty.',
+      remedy: 'Copy the log from the logger again; check that it was closed before copying.',
+    },
+  ]);
+}
+
+/** A log cut off by a power loss may end in zero bytes, so only the beginning is judged, and not for a few stray ones. */
+function looksBinary(text: string): boolean {
+  const length = Math.min(text.length, sample_bytes);
+  let strange = 0;
+  let seen = 0;
+  for (let at = 0; at < length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === 0) continue;
+    seen++;
+    const isLayout = code === 9 || code === 10 || code === 12 || code === 13 || code === 26;
+    if ((code < 32 && !isLayout) || (code >= 0x7f && code < 0xa0) || code === 0xfffd) strange++;
+  }
+  return seen < 0.2 * length || strange > 0.05 * seen;
+}

@@ -1,0 +1,63 @@
+import { mean, solveLeastSquares } from '../numerics/index.js';
+
+/**
+ * Period of a load that repeats itself, from what the settling curve leaves over at the hottest probe.
+ *
+ * Looks for the first lag at which the residuals resemble themselves again after having differed; then sharpens the period by
+ * the sine that takes most of them away. At least four loops must fit, and half of the variance must be explained.
+ *
+ * @param t_s evenly spaced to within a few per cent
+ * @param residual_K what the fit without a loop left over
+ * @returns period in s, or null where the load does not repeat
+ */
+export function findLoop_s(t_s: Float64Array, residual_K: Float64Array): number | null {
+  const count = residual_K.length;
+  if (count < 32) return null;
+  const step = ((t_s.at(-1) as number) - (t_s[0] as number)) / (count - 1);
+  const centre = mean(residual_K);
+  const similarity = (lag: number) => {
+    let sum = 0;
+    let norm = 0;
+    for (let i = 0; i + lag < count; i++) {
+      const a = (residual_K[i] as number) - centre;
+      sum += a * ((residual_K[i + lag] as number) - centre);
+      norm += a * a;
+    }
+    return norm > 0 ? sum / norm : 0;
+  };
+  const most = Math.floor(count / 4);
+  let lag = 1;
+  while (lag < most && similarity(lag) > 0) lag += 1;
+  let best = 0;
+  let peak = 0;
+  for (; lag < most; lag++) {
+    const value = similarity(lag);
+    if (value > peak) {
+      peak = value;
+      best = lag;
+    } else if (best > 0 && value < 0) break; // past the first resemblance
+  }
+  if (peak < 0.4 || best < 3) return null;
+  return sharpen(t_s, residual_K, best * step, step);
+}
+
+function sharpen(t_s: Float64Array, residual_K: Float64Array, period: number, step: number): number | null {
+  const total = residual_K.reduce((sum, value) => sum + value * value, 0);
+  let best = period;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = -40; i <= 40; i++) {
+    const trial = period + (i / 40) * 1.5 * step;
+    const omega = (2 * Math.PI) / trial;
+    const columns = [1, 2].flatMap((h) => [
+      t_s.map((t) => Math.cos(h * omega * t)),
+      t_s.map((t) => Math.sin(h * omega * t)),
+    ]);
+    const rss =
+      solveLeastSquares([new Float64Array(t_s.length).fill(1), ...columns], residual_K)?.rss ?? total;
+    if (rss < least) {
+      least = rss;
+      best = trial;
+    }
+  }
+  return least < 0.5 * total ? best : null;
+}

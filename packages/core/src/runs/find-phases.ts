@@ -1,0 +1,156 @@
+import { median, solveLeastSquares } from '../numerics/index.js';
+import { averageBlocks, firstAt } from './block-means.js';
+import type { Phase } from './run-result.js';
+import { cutBest, stretchCosts } from './segment-cost.kernel.js';
+
+/** Points a run is reduced to while its phases are sought. */
+const points = 200;
+/** Shortest phase, in points: 4 % of the run. */
+const least = 8;
+
+/** The phases of a run, with where the load seems to have weakened by itself. */
+export interface FoundPhases {
+  readonly phases: readonly Phase[];
+  /** True where the log shows no step up: everything is one phase. */
+  readonly withoutStep: boolean;
+}
+
+/**
+ * Finds idle, load and cool in the rises of the device's probes.
+ *
+ * The run is cut where the sum of settling curves fits best; at a change of power the slope jumps, and the largest jump up is
+ * the load coming on, the largest jump down after it, with a real fall behind, the load going off. The jump is then placed to
+ * the sample by a straight line that there begins to bend into a settling.
+ *
+ * @param after_s seconds, rising
+ * @param rises_K one array per probe of the device (not ambient), NaN where missing
+ * @source [BAI-PERRON-03] dynamic programming over the sums of squares of all stretches
+ */
+export function findPhases(after_s: Float64Array, rises_K: readonly Float64Array[]): FoundPhases {
+  const end_s = after_s.at(-1) as number;
+  const whole = (kind: 'idle' | 'load'): FoundPhases => ({
+    phases: [{ kind, from_s: 0, to_s: end_s, by: 'data' }],
+    withoutStep: true,
+  });
+  const grid = commonGrid(after_s, rises_K, end_s);
+  if (grid === null) return whole('load');
+  const spans = [end_s / 60, end_s / 18, end_s / 6];
+  const cost = stretchCosts(grid.t_s, grid.channels, spans, least);
+  const cut = [5, 4, 3, 2]
+    .map((parts) => cutBest(cost, grid.t_s.length, parts))
+    .find((found) => found !== null);
+  if (cut === undefined || cut === null) return whole('load');
+
+  const hottest = warmest(grid.channels);
+  const jumps = cut.cuts.map((index) => ({ index, jump: slopeJump(grid.t_s, hottest, index) }));
+  const level = (index: number) => median([...hottest.slice(Math.max(0, index - 3), index + 3)]);
+  const climb = (from: number, to: number) => level(to) - level(from);
+  const last = grid.t_s.length - 1;
+  const range = Math.max(...hottest) - Math.min(...hottest);
+  const on = largest(jumps, ({ index, jump }) => (climbAfter(index) > 0.25 * range ? jump : 0));
+  if (on === null) return whole(climb(0, last) > 0.5 * range && range > 2 ? 'load' : 'idle');
+  const off = largest(
+    jumps.filter(({ index }) => index > on.index),
+    ({ index, jump }) => (climb(index, last) < -0.35 * (level(index) - level(on.index)) ? -jump : 0),
+  );
+  const on_s = placeJump(after_s, rises_K, grid.t_s, on.index);
+  const off_s = off === null ? end_s : placeJump(after_s, rises_K, grid.t_s, off.index);
+  const phases: Phase[] = [
+    { kind: 'idle', from_s: 0, to_s: on_s, by: 'data' },
+    { kind: 'load', from_s: on_s, to_s: off_s, by: 'data' },
+  ];
+  if (off !== null) phases.push({ kind: 'cool', from_s: off_s, to_s: end_s, by: 'data' });
+  return { phases, withoutStep: false };
+
+  function climbAfter(index: number): number {
+    let most = Number.NEGATIVE_INFINITY;
+    for (let i = index; i <= last; i++) most = Math.max(most, hottest[i] as number);
+    return most - level(index);
+  }
+}
+
+function largest<T>(items: readonly T[], measure: (item: T) => number): T | null {
+  let best: T | null = null;
+  let most = 0;
+  for (const item of items) {
+    const size = measure(item);
+    if (size > most) {
+      most = size;
+      best = item;
+    }
+  }
+  return best;
+}
+
+/** All channels on one even grid, gaps bridged by straight lines; each scaled to its own noise would favour dull probes, so in K. */
+function commonGrid(after_s: Float64Array, rises_K: readonly Float64Array[], end_s: number) {
+  const count = Math.min(points, Math.floor(after_s.length / 2));
+  if (count < 3 * least || rises_K.length === 0) return null;
+  const t_s = Float64Array.from({ length: count }, (_, i) => ((i + 0.5) * end_s) / count);
+  const channels = rises_K
+    .map((rise) => averageBlocks(after_s, rise, 0, end_s, count))
+    .filter((blocks) => blocks.level.length > count / 2)
+    .map((blocks) => t_s.map((t) => interpolate(blocks.after_s, blocks.level, t)));
+  return channels.length === 0 ? null : { t_s, channels };
+}
+
+function interpolate(x: Float64Array, y: Float64Array, at: number): number {
+  const upper = firstAt(x, at);
+  if (upper === 0) return y[0] as number;
+  if (upper >= x.length) return y.at(-1) as number;
+  const share = (at - (x[upper - 1] as number)) / ((x[upper] as number) - (x[upper - 1] as number));
+  return (y[upper - 1] as number) * (1 - share) + (y[upper] as number) * share;
+}
+
+function warmest(channels: readonly Float64Array[]): Float64Array {
+  const span = (channel: Float64Array) => Math.max(...channel) - Math.min(...channel);
+  return channels.reduce((best, channel) => (span(channel) > span(best) ? channel : best));
+}
+
+/** Slope just after a point less the slope just before, over `least` points each. */
+function slopeJump(t_s: Float64Array, level: Float64Array, index: number): number {
+  const slope = (from: number, to: number) => {
+    const t = t_s.slice(Math.max(0, from), to);
+    const fit = solveLeastSquares(
+      [new Float64Array(t.length).fill(1), t],
+      level.slice(Math.max(0, from), to),
+    );
+    return fit?.x[1] ?? 0;
+  };
+  return slope(index, Math.min(level.length, index + least)) - slope(index - least, index);
+}
+
+/** Time of a change of power to the sample: a straight line that begins to climb and to bend there, least squares over all candidates. */
+function placeJump(
+  after_s: Float64Array,
+  rises_K: readonly Float64Array[],
+  grid_s: Float64Array,
+  index: number,
+): number {
+  const step = (grid_s[1] as number) - (grid_s[0] as number);
+  const coarse = (grid_s[index] as number) - step / 2;
+  const from = firstAt(after_s, coarse - 5 * step);
+  const to = firstAt(after_s, coarse + 5 * step);
+  const stride = Math.max(1, Math.floor((to - from) / 200));
+  const rows = Array.from({ length: Math.floor((to - from) / stride) }, (_, k) => from + k * stride);
+  const whole = rises_K
+    .map((rise) => Float64Array.from(rows, (row) => rise[row] as number))
+    .filter((values) => values.length > 8 && !values.some(Number.isNaN));
+  if (whole.length === 0) return coarse;
+  const channel = warmest(whole);
+  const t = Float64Array.from(rows, (row) => ((after_s[row] as number) - coarse) / step);
+  let best = coarse;
+  let smallest = Number.POSITIVE_INFINITY;
+  for (const at of t) {
+    if (at < -2.5 || at > 2.5) continue;
+    const after = t.map((value) => Math.max(0, value - at));
+    const bend = after.map((value) => 1 - Math.exp(-value));
+    const columns = [new Float64Array(t.length).fill(1), t, after, bend];
+    const rss = solveLeastSquares(columns, channel)?.rss ?? Number.POSITIVE_INFINITY;
+    if (rss < smallest) {
+      smallest = rss;
+      best = coarse + at * step;
+    }
+  }
+  return Math.round(best);
+}

@@ -1,0 +1,15 @@
+/** Runs: what did the bench measure? Log in, phases and plateaus out. Judging them is the work of `compare`. */
+
+export { averageBlocks, firstAt } from './block-means.js';
+export { describeRecipe } from './describe-recipe.js'; // recipe -> sentences
+export { findPhases } from './find-phases.js'; // series -> idle, load, cool
+export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not
+export { describeRefusal } from './flag-run.js'; // why not, in words
+export { applyOption, type ImportOption, type ImportQuestion } from './import-question.js'; // what the bytes cannot tell
+export { measureRun } from './measure-run.js'; // all of it, with flags
+export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
+export { type LogChannel, type LogReading, readLog } from './read-log.js'; // bytes and recipe -> raw readings
+export { readSeries } from './read-series.js'; // raw readings -> calibrated series
+export type * from './run-result.js';
+export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at
+export { leftOut } from './unread-tally.js';

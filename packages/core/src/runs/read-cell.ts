@@ -1,0 +1,80 @@
+import { celsiusFromFahrenheit, celsiusFromKelvin } from '../measure/index.js';
+import type { Recipe } from '../records/index.js';
+import { NumberReader } from './read-number.js';
+import type { RowCells } from './split-row.js';
+import type { UnreadTally } from './unread-tally.js';
+
+/** No probe on a bench reads outside this; what lies there is a code for a fault. The range the records allow. */
+const readable_C = [-60, 300] as const;
+
+/** Reads temperature cells; what it cannot read it counts and answers with NaN. */
+export class CellReader {
+  private readonly numbers: NumberReader;
+  private readonly words: ReadonlySet<string>;
+  private readonly codes: readonly number[];
+
+  private readonly tally: UnreadTally;
+
+  constructor(recipe: Recipe, tally: UnreadTally) {
+    this.tally = tally;
+    this.numbers = new NumberReader(recipe.decimal);
+    this.words = new Set(recipe.missing.map((word) => word.trim().toLowerCase()));
+    // A code written -127 in the recipe stands in the log as -127.00.
+    this.codes = recipe.missing
+      .map((word) => this.numbers.read(word, 0, word.length))
+      .filter((code) => !Number.isNaN(code));
+  }
+
+  /** @param counted false for a column that no probe uses: its empty cells are nobody's loss */
+  read_C(
+    text: string,
+    cells: RowCells,
+    column: number,
+    unit: 'C' | 'F' | 'K',
+    line: number,
+    counted: boolean,
+  ): number {
+    if (column >= cells.count || column >= cells.capacity) {
+      if (counted) this.tally.count('the row ends before this column', line);
+      return Number.NaN;
+    }
+    const from = cells.start(column);
+    const to = cells.end(column);
+    if (from === to) {
+      if (counted) this.tally.count('empty cell', line);
+      return Number.NaN;
+    }
+    const value = this.numbers.read(text, from, to);
+    if (Number.isNaN(value)) {
+      if (counted) this.countWord(text.slice(from, to), line);
+      return Number.NaN;
+    }
+    for (const code of this.codes) {
+      if (value !== code) continue;
+      if (counted) this.tally.count(`no reading: the log says "${text.slice(from, to)}"`, line);
+      return Number.NaN;
+    }
+    if (this.numbers.unit !== undefined && this.numbers.unit !== unit) {
+      if (counted) this.tally.count('the cell names another unit than its column', line);
+      return Number.NaN;
+    }
+    const reading_C =
+      unit === 'C' ? value : unit === 'F' ? celsiusFromFahrenheit(value) : celsiusFromKelvin(value);
+    if (reading_C >= readable_C[0] && reading_C <= readable_C[1]) return reading_C;
+    if (counted) {
+      this.tally.count(
+        'out of range',
+        line,
+        () => `outside ${readable_C[0]} to ${readable_C[1]} °C, such as "${text.slice(from, to)}"`,
+      );
+    }
+    return Number.NaN;
+  }
+
+  private countWord(cell: string, line: number): void {
+    const word = cell.toLowerCase();
+    if (this.words.has(word))
+      this.tally.count(`word ${word}`, line, () => `no reading: the log says "${cell}"`);
+    else this.tally.count('not a number', line, () => `not a number, such as "${cell.slice(0, 24)}"`);
+  }
+}

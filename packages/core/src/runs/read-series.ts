@@ -1,0 +1,27 @@
+import { type Correction, correctReading_C } from '../probes/index.js';
+import type { Run } from '../records/index.js';
+import { readLog } from './read-log.js';
+import type { ImportReport, RunSeries, SeriesChannel } from './run-result.js';
+
+/**
+ * Reads a run's log by its recipe and corrects every probe: raw log in, calibrated series out.
+ *
+ * @param run with the recipe its log is to be read by
+ * @param bytes the log as it came from the logger
+ * @throws BadInputError as `readLog`
+ */
+export function readSeries(
+  run: Pick<Run, 'recipe' | 'log'>,
+  corrections: readonly Correction[],
+  bytes: Uint8Array,
+): { series: RunSeries; report: ImportReport } {
+  const log = readLog(bytes, run.recipe, run.log.file);
+  const channels = log.channels.flatMap(({ probe, reading_C }): SeriesChannel[] => {
+    if (probe === undefined) return [];
+    const correction = corrections.find((candidate) => candidate.probe === probe);
+    const level_C =
+      correction === undefined ? reading_C : reading_C.map((value) => correctReading_C(correction, value));
+    return [{ probe, reading_C, level_C }];
+  });
+  return { series: { after_s: log.after_s, startedAt: log.startedAt, channels }, report: log.report };
+}

@@ -1,0 +1,269 @@
+/** The curve of a body that settles: a plateau approached by none, one or two exponentials, with a looped load on top. */
+import {
+  correlationTime,
+  fitAtShape,
+  fitSeparable,
+  type SeparableFit,
+  type SeparableModel,
+  solveLeastSquares,
+} from '../numerics/index.js';
+
+export interface SettlingFit {
+  readonly plateau_K: number;
+  /** Standard uncertainty of the plateau from this fit, correlation of the residuals included. */
+  readonly u_K: number;
+  readonly dof: number;
+  /** Fastest first; `level = plateau - Σ amplitude exp(-t/τ)`. */
+  readonly terms: readonly { readonly tau_s: number; readonly u_s: number; readonly amplitude_K: number }[];
+  readonly residual_K: number;
+  readonly inflation: number;
+  readonly residuals: Float64Array;
+}
+
+/** Overtones of the load's loop that the fit follows: a switched load has strong first and third ones. */
+const overtones = 3;
+
+/**
+ * Fits the settling curve to a rise.
+ *
+ * A looped load adds sines of its period, so that the plateau is the mean over whole loops without cutting the data to
+ * them. The number of exponentials is chosen by Akaike's criterion for small samples, counting correlated residuals as the
+ * fewer independent ones they are worth.
+ *
+ * @param t_s seconds since the phase began, rising
+ * @param rise_K as many rises
+ * @param loop_s period of the load, or null
+ * @returns null where the data follow no such curve
+ * @source [BURNHAM-ANDERSON] Eq. 2.4 for the criterion; [GEYER-92] for the correlation
+ */
+export function fitSettling(
+  t_s: Float64Array,
+  rise_K: Float64Array,
+  loop_s: number | null,
+): SettlingFit | null {
+  const fixed = [new Float64Array(t_s.length).fill(1), ...(loop_s === null ? [] : loopColumns(t_s, loop_s))];
+  const level = fitLevel(t_s, rise_K, fixed);
+  const curves = fitExponentials(t_s, rise_K, fixed);
+  const candidates =
+    level !== null && (curves.length > 0 || isLevel(t_s, level)) ? [level, ...curves] : curves;
+  const richest = candidates.at(-1);
+  if (richest === undefined) return null;
+  const independent = rise_K.length / inflationOf(richest.residuals);
+  let best = richest;
+  let least = Number.POSITIVE_INFINITY;
+  for (const candidate of candidates) {
+    const score = smallSampleScore(candidate.rss / rise_K.length, candidate.parameters, independent);
+    if (score < least) {
+      least = score;
+      best = candidate;
+    }
+  }
+  return describe(best, rise_K.length);
+}
+
+/** A trend smaller than this over the phase counts as none where no curve could be fitted. @assumed a fifth of the effect at stake */
+const levelWithin_K = 0.2;
+
+/** Whether what a constant leaves over shows no trend: otherwise the data follow no curve we know. */
+function isLevel(t_s: Float64Array, level: Candidate): boolean {
+  const trend = solveLeastSquares([new Float64Array(t_s.length).fill(1), t_s], level.residuals);
+  return (
+    trend !== null &&
+    Math.abs((trend.x[1] as number) * ((t_s.at(-1) as number) - (t_s[0] as number))) < levelWithin_K
+  );
+}
+
+interface Candidate {
+  readonly linear: Float64Array;
+  readonly shape: readonly number[];
+  readonly rss: number;
+  readonly parameters: number;
+  readonly unscaled: Float64Array;
+  readonly residuals: Float64Array;
+}
+
+function smallSampleScore(variance: number, parameters: number, independent: number): number {
+  const spare = independent - parameters - 2;
+  if (spare <= 0) return Number.POSITIVE_INFINITY;
+  const k = parameters + 1; // the residual variance is estimated too
+  return independent * Math.log(variance) + 2 * k + (2 * k * (k + 1)) / spare;
+}
+
+function inflationOf(residuals: Float64Array): number {
+  return Math.max(1, correlationTime(residuals));
+}
+
+function describe(fit: Candidate, count: number): SettlingFit {
+  const inflation = inflationOf(fit.residuals);
+  const size = Math.sqrt(fit.unscaled.length);
+  const variance = (fit.rss / (count - fit.parameters)) * inflation;
+  const u = (index: number) => Math.sqrt(variance * (fit.unscaled[index * size + index] as number));
+  const firstShape = size - fit.shape.length;
+  const terms = fit.shape.map((tau_s, p) => ({
+    tau_s,
+    u_s: u(firstShape + p),
+    amplitude_K: -(fit.linear[1 + p] as number),
+  }));
+  return {
+    plateau_K: fit.linear[0] as number,
+    u_K: u(0),
+    dof: Math.max(1, count / inflation - fit.parameters),
+    terms: terms.sort((a, b) => a.tau_s - b.tau_s),
+    residual_K: Math.sqrt(fit.rss / (count - fit.parameters)),
+    inflation,
+    residuals: fit.residuals,
+  };
+}
+
+function loopColumns(t_s: Float64Array, loop_s: number): Float64Array[] {
+  return Array.from({ length: overtones }, (_, h) => (2 * Math.PI * (h + 1)) / loop_s).flatMap((omega) => [
+    t_s.map((t) => Math.cos(omega * t)),
+    t_s.map((t) => Math.sin(omega * t)),
+  ]);
+}
+
+function fitLevel(t_s: Float64Array, rise_K: Float64Array, fixed: readonly Float64Array[]): Candidate | null {
+  const solution = solveLeastSquares(fixed, rise_K);
+  if (solution === null || t_s.length - fixed.length < 4) return null;
+  const residuals = rise_K.map((value, i) =>
+    fixed.reduce((left, column, k) => left - (solution.x[k] as number) * (column[i] as number), value),
+  );
+  return {
+    linear: solution.x,
+    shape: [],
+    rss: solution.rss,
+    parameters: fixed.length,
+    unscaled: solution.unscaled,
+    residuals,
+  };
+}
+
+function decay(t_s: Float64Array, tau: number): Float64Array {
+  const column = new Float64Array(t_s.length);
+  for (let i = 0; i < column.length; i++) column[i] = Math.exp(-(t_s[i] as number) / tau);
+  return column;
+}
+
+/** Derivative of `decay` by its time constant. */
+function decaySlope(t_s: Float64Array, tau: number): Float64Array {
+  const column = new Float64Array(t_s.length);
+  for (let i = 0; i < column.length; i++) {
+    const x = (t_s[i] as number) / tau;
+    column[i] = (x / tau) * Math.exp(-x);
+  }
+  return column;
+}
+
+/** Time constants are sought to a millionth: far below their own doubt. */
+const closeness = 1e-6;
+
+/** Decays as they remain when the fixed columns have been taken out of data and decays alike: two columns instead of nine. */
+function searchModel(t_s: Float64Array, clear: (column: Float64Array) => Float64Array): SeparableModel {
+  return {
+    columns: (taus) => taus.map((tau) => clear(decay(t_s, tau))),
+    slopes: (taus) =>
+      taus.map((tau, p) => taus.map((_, k) => (k === p ? clear(decaySlope(t_s, tau)) : null))),
+  };
+}
+
+/** The plateau column first, then one decay per time constant, then the loop. */
+function fullModel(t_s: Float64Array, [ones, ...loops]: readonly Float64Array[]): SeparableModel {
+  return {
+    columns: (taus) => [ones as Float64Array, ...taus.map((tau) => decay(t_s, tau)), ...loops],
+    slopes: (taus) =>
+      taus.map((tau, p) => [
+        null,
+        ...taus.map((_, k) => (k === p ? decaySlope(t_s, tau) : null)),
+        ...loops.map(() => null),
+      ]),
+  };
+}
+
+function fitExponentials(
+  t_s: Float64Array,
+  rise_K: Float64Array,
+  fixed: readonly Float64Array[],
+): Candidate[] {
+  const span = (t_s.at(-1) as number) - (t_s[0] as number);
+  const clear = projectionAway(fixed);
+  const left = clear(rise_K);
+  const search = searchModel(t_s, clear);
+  const taus = Array.from({ length: 12 }, (_, i) => (span / 60) * 240 ** (i / 11)); // span/60 to 4 spans
+  const bestOf = startGrid(
+    taus.map((tau) => clear(decay(t_s, tau))),
+    left,
+  );
+  const fitFrom = (start: readonly number[]): Candidate | null => {
+    const rough = fitSeparable(search, left, start, {
+      closeness,
+      range: [shortestTau * span, longestTau * span],
+    });
+    if (rough === null || !isPhysical(rough)) return null;
+    const fit = fitAtShape(fullModel(t_s, fixed), rise_K, rough.shape);
+    return fit === null || fit.dof < 4 ? null : { ...fit, parameters: t_s.length - fit.dof };
+  };
+  const one = fitFrom([taus[bestOf.one] as number]);
+  const two = t_s.length >= 12 ? fitFrom(bestOf.two.map((i) => taus[i] as number)) : null;
+  return [one, two].filter((fit) => fit !== null);
+}
+
+/** Takes out of a column what the fixed ones could make of it (Gram-Schmidt, twice for accuracy). */
+function projectionAway(fixed: readonly Float64Array[]): (column: Float64Array) => Float64Array {
+  const basis: Float64Array[] = [];
+  const clear = (column: Float64Array) => {
+    const left = column.slice();
+    for (let pass = 0; pass < 2; pass++) {
+      for (const axis of basis) {
+        const share = product(axis, left);
+        for (let i = 0; i < left.length; i++) left[i] = (left[i] as number) - share * (axis[i] as number);
+      }
+    }
+    return left;
+  };
+  for (const column of fixed) {
+    const left = clear(column);
+    const length = Math.sqrt(product(left, left));
+    if (length > 1e-9 * Math.sqrt(column.length)) basis.push(left.map((value) => value / length));
+  }
+  return clear;
+}
+
+/** Time constants the data can speak of, as shares of the span: longer than the spacing, not many times the span. */
+const shortestTau = 1 / 500;
+const longestTau = 20;
+
+/** Two time constants nearer to each other than this are one. */
+function isPhysical(fit: SeparableFit): boolean {
+  const taus = [...fit.shape].sort((a, b) => a - b);
+  return taus.length < 2 || (taus[1] as number) > 1.8 * (taus[0] as number);
+}
+
+/** Where to start: the best single decay of a grid, and the best pair that is not neighbours, by their sums of products. */
+function startGrid(
+  columns: readonly Float64Array[],
+  y: Float64Array,
+): { one: number; two: [number, number] } {
+  const onto = columns.map((column) => product(column, y));
+  const gram = columns.map((a) => columns.map((b) => product(a, b)));
+  const gain = (i: number) => (onto[i] as number) ** 2 / (gram[i]?.[i] as number);
+  const gainOfPair = (i: number, j: number) => {
+    const [a, b, c] = [gram[i]?.[i] as number, gram[i]?.[j] as number, gram[j]?.[j] as number];
+    const [p, q] = [onto[i] as number, onto[j] as number];
+    const determinant = a * c - b * b;
+    return determinant > 1e-12 * a * c ? (c * p * p - 2 * b * p * q + a * q * q) / determinant : 0;
+  };
+  let one = 0;
+  let two: [number, number] = [0, Math.min(2, columns.length - 1)];
+  for (let slow = 0; slow < columns.length; slow++) {
+    if (gain(slow) > gain(one)) one = slow;
+    for (let fast = 0; fast < slow - 1; fast++)
+      if (gainOfPair(fast, slow) > gainOfPair(...two)) two = [fast, slow];
+  }
+  return { one, two };
+}
+
+function product(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
+  return sum;
+}

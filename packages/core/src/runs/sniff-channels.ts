@@ -1,0 +1,197 @@
+import type { Probe, Recipe } from '../records/index.js';
+import type { ImportQuestion } from './import-question.js';
+import { matchProbes, namesProbe } from './match-probes.js';
+import { noReadingNumbers, noReadingWords } from './no-reading-words.js';
+import { type CellUnit, NumberReader } from './read-number.js';
+import type { SampleTable } from './sniff-table.js';
+
+type Channel = Recipe['channels'][number];
+
+export interface SniffedChannels {
+  readonly channels: Channel[];
+  readonly missing: string[];
+  readonly conclusions: string[];
+  readonly questions: ImportQuestion[];
+}
+
+const unitNames = { C: '°C', F: '°F', K: 'K' } as const;
+
+/** Quantities that stand beside temperatures in a log. */
+const otherUnits =
+  /[[(/_\s](m?V|m?A|m?W|mAh|Ah|Wh|V\s?(DC|AC)|%\s?(RH|rF)?|rpm|h?Pa|mbar|bar|lux|ohm|Ω|m?s|min|h|Hz|dB)[\])]?$/;
+const otherWords = /\b(volt(age)?|current|power|humidity|load|status|state|fan|rssi|pressure|capacity)\b/i;
+
+/** The unit a header names: `pack (°C)`, `T1 degF`, `pack_C`. A lone K may be a thermocouple's type, so it is reported apart. */
+export function unitOfHeader(header: string): { unit: CellUnit; isLoneK: boolean } | undefined {
+  if (/℃/.test(header)) return { unit: 'C', isLoneK: false };
+  if (/℉/.test(header)) return { unit: 'F', isLoneK: false };
+  const marked = /(?:[°º˚\uFFFD]|\bdeg(?:rees?)?[.\s]*)\s*([CFK])(?![a-z])/i.exec(header);
+  if (marked) return { unit: marked[1]?.toUpperCase() as CellUnit, isLoneK: false };
+  const word = /celsius|fahrenheit|kelvin/i.exec(header);
+  if (word) return { unit: word[0][0]?.toUpperCase() as CellUnit, isLoneK: false };
+  const bare = /(?:^|[[(_/,\s-])([CFK])[\])]?\s*$/.exec(header);
+  if (!bare) return undefined;
+  return { unit: bare[1] as CellUnit, isLoneK: bare[1] === 'K' };
+}
+
+/**
+ * Which columns are temperatures, in which unit, and to which probe each belongs.
+ *
+ * The unit comes from the header, then from the cells, then from a remark above the table. Where nothing names it, readings
+ * near room temperature settle it, or a question is asked: a Fahrenheit log taken for Celsius is hot but believable.
+ */
+export function sniffChannels(
+  table: SampleTable,
+  header: readonly string[],
+  unitRow: readonly string[],
+  preamble: string,
+  timeColumns: readonly number[],
+  probes: readonly Probe[],
+): SniffedChannels {
+  const conclusions: string[] = [];
+  const columns: Column[] = [];
+  for (let column = 0; column < table.width; column++) {
+    if (timeColumns.includes(column)) continue;
+    const seen = readColumn(table, column);
+    const name = header[column] ?? '';
+    const label = [name, unitRow[column] ?? ''].filter((part) => part !== '').join(' ');
+    const place = name === '' ? `Column ${column + 1}` : `Column ${column + 1} ("${name}")`;
+    if (seen.values.length + seen.silent + seen.codes.length <= seen.texts) {
+      if (seen.texts > 0) conclusions.push(`${place} is text and is left out.`);
+      continue;
+    }
+    const named = unitOfHeader(label);
+    if (!named && (otherUnits.test(label) || otherWords.test(label)) && !namesProbe(name, probes)) {
+      conclusions.push(`${place} is not a temperature and is left out.`);
+      continue;
+    }
+    columns.push({ column, name, place, named, ...seen });
+  }
+
+  const settled = settleUnits(columns, unitOfRemark(preamble));
+  const questions: ImportQuestion[] = [];
+  const unsettled: number[] = [];
+  const channels: Channel[] = [];
+  for (const [index, { column, name, place }] of columns.entries()) {
+    const { unit, why, isOpen } = settled[index] ?? { unit: 'C', why: '', isOpen: true };
+    if (isOpen) unsettled.push(index);
+    conclusions.push(`${place} is read in ${unitNames[unit]}: ${why}.`);
+    channels.push({ column, header: name.slice(0, 200), unit });
+  }
+  if (unsettled.length > 0) questions.push(askUnit(channels, unsettled));
+  const matched = matchProbes(channels, probes);
+  const codes = [...new Set(columns.flatMap(({ codes: seen }) => seen))];
+  for (const code of codes)
+    conclusions.push(`"${code}" stands where no probe can read so; it is taken as no reading.`);
+  return {
+    channels: matched.channels,
+    missing: [...noReadingWords, ...codes].slice(0, 40),
+    conclusions: [...conclusions, ...matched.conclusions],
+    questions: [...questions, ...matched.questions],
+  };
+}
+
+interface Column {
+  readonly column: number;
+  readonly name: string;
+  readonly place: string;
+  readonly named: ReturnType<typeof unitOfHeader>;
+  readonly values: readonly number[];
+  readonly cellUnit: CellUnit | undefined;
+  /** Numbers that stand for a fault, as written. */
+  readonly codes: readonly string[];
+}
+
+const words = new Set(noReadingWords);
+
+function readColumn(table: SampleTable, column: number) {
+  const numbers = new NumberReader(table.decimal);
+  const values: number[] = [];
+  const codes: string[] = [];
+  let cellUnit: CellUnit | undefined;
+  let texts = 0;
+  let silent = 0;
+  for (const { cells } of table.rows) {
+    const cell = cells[column] ?? '';
+    const value = numbers.read(cell, 0, cell.length);
+    if (!Number.isNaN(value)) {
+      if (noReadingNumbers.includes(value)) codes.push(cell);
+      else values.push(value);
+      cellUnit ??= numbers.unit;
+    } else if (words.has(cell.toLowerCase())) silent++;
+    else if (cell !== '') texts++;
+  }
+  return { values, codes, cellUnit, texts, silent };
+}
+
+interface SettledUnit {
+  readonly unit: CellUnit;
+  readonly why: string;
+  /** Nothing settles it; `unit` is a choice for now. */
+  readonly isOpen?: boolean;
+}
+
+/** A logger writes one unit: columns that say nothing follow one that does, or all share one question. */
+function settleUnits(columns: readonly Column[], remark: CellUnit | undefined): SettledUnit[] {
+  const alone = columns.map((column) => settleUnit(column, remark));
+  const known = alone.find(({ isOpen }) => !isOpen);
+  const open = alone.find(({ isOpen }) => isOpen);
+  return alone.map((own) => {
+    if (!own.isOpen) return own;
+    if (known) return { unit: known.unit, why: 'no unit is named; it is taken as that of the other columns' };
+    return { ...own, unit: open?.unit ?? own.unit };
+  });
+}
+
+function settleUnit(column: Column, remark: CellUnit | undefined): SettledUnit {
+  const first = middle(column.values.slice(0, 9));
+  const { named } = column;
+  if (named && !(named.isLoneK && first < 200)) return { unit: named.unit, why: 'its header says so' };
+  if (column.cellUnit) return { unit: column.cellUnit, why: 'its cells say so' };
+  if (remark) return { unit: remark, why: 'a remark above the table says so' };
+  if (first >= 250 && first <= 330)
+    return { unit: 'K', why: `no unit is named, and it begins near ${first}` };
+  if (first >= 5 && first <= 45) {
+    const thermocouple = named?.isLoneK
+      ? 'the K in its header is the thermocouple’s type, as'
+      : 'no unit is named, and';
+    return { unit: 'C', why: `${thermocouple} it begins near ${first}, a room’s temperature in °C` };
+  }
+  const unit = first > 45 && first <= 113 ? 'F' : 'C';
+  return {
+    unit,
+    why: `no unit is named; this is a choice for now, as it begins near ${first}`,
+    isOpen: true,
+  };
+}
+
+function middle(values: readonly number[]): number {
+  return values.toSorted((one, other) => one - other)[values.length >> 1] ?? Number.NaN;
+}
+
+/** "Unit: °F" above the table holds for every column that says nothing itself. */
+function unitOfRemark(preamble: string): CellUnit | undefined {
+  for (const line of preamble.split('\n')) {
+    if (!/\b(unit|units|temperature|temp|scale)\b/i.test(line)) continue;
+    const unit = unitOfHeader(line.replace(/[",;|\t]+/g, ' ').trim());
+    if (unit && !unit.isLoneK) return unit.unit;
+  }
+  return undefined;
+}
+
+function askUnit(channels: readonly Channel[], indexes: readonly number[]): ImportQuestion {
+  const units = ['C', 'F', 'K'] as const;
+  const columns = indexes.map((index) => (channels[index]?.column ?? 0) + 1).join(', ');
+  return {
+    field: 'channels.unit',
+    question: `In which unit ${indexes.length === 1 ? 'is column' : 'are columns'} ${columns}? The log does not say.`,
+    options: units.map((unit) => ({
+      label: unitNames[unit],
+      set: Object.fromEntries(indexes.map((index) => [`channels.${index}.unit`, unit])),
+    })),
+    chosen: Math.max(
+      0,
+      units.findIndex((unit) => unit === channels[indexes[0] ?? 0]?.unit),
+    ),
+  };
+}

@@ -1,0 +1,238 @@
+import {
+  type Contest,
+  collectObservations,
+  compareSetups,
+  judgeMargins,
+  listQuantities,
+} from '../compare/index.js';
+import { bracketLife, type LifeBracket } from '../life/index.js';
+import { BadInputError } from '../measure/index.js';
+import {
+  type Correction,
+  correctedU_K,
+  correctProbes,
+  correctReading_C,
+  differenceU_K,
+  readCheck,
+} from '../probes/index.js';
+import type { Build, Run } from '../records/index.js';
+import { measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
+import { chooseSetup } from './choose-setup.js';
+import { planNext } from './plan-next.js';
+import { tellStages } from './stage-states.js';
+import { tellCompare, tellProbes, tellRuns } from './tell-stages.js';
+import { tellAnswer, tellCondition, tellMissing, tellRestsOn, tellUnresolved } from './tell-verdict.js';
+import type { Assessment, CompareResult, ProbesResult, RunsResult, Verdict } from './verdict.js';
+
+/** Where probes matter: the usual charging limit, should the build have no stop limit for cells. @assumed common practice, no source */
+const usualLimit_C = 45;
+
+/**
+ * Everything Soakbench computes, from what was measured or decided and nothing else.
+ *
+ * @param logOf the bytes of a log by file name; a log that is missing makes its run unreadable, not the build
+ * @param cache results of single runs by their inputs; pass the same map again and only changed runs are measured anew
+ */
+export function assessBuild(
+  build: Build,
+  logOf: (file: string) => Uint8Array | undefined,
+  cache: Map<string, unknown> = new Map(),
+): Assessment {
+  const { corrections, result: probes } = assessProbes(build);
+  const runs = assessRuns(build, corrections, logOf, cache);
+  const compare = assessCompare(build, corrections, runs.runs);
+  const life = assessLife(build, compare);
+  const choice = chooseSetup(build, compare.main, compare.margins);
+  const chosen = 'setup' in choice ? choice.setup : null;
+  const margins = compare.margins.filter(({ setup }) => setup === chosen);
+  const failing = margins.some(({ level, limit }) => level === 'stop' && limit.level === 'stop');
+  const missing = tellMissing(build);
+  const verdict: Verdict = {
+    setup: choice.kind === 'fit' ? choice.setup : null,
+    answer: tellAnswer(build, choice, compare.main, compare.margins),
+    condition: tellCondition(build, choice, compare.margins),
+    margins,
+    restsOn: tellRestsOn(build, runs.runs, corrections, compare.main),
+    unresolved: tellUnresolved(build, choice, compare.main, compare.margins),
+    missing,
+    next: planNext(build, choice, compare.main, compare.margins, corrections, runs.runs),
+    exitCode: failing || margins.every(({ level }) => level === 'unknown') ? 1 : 0,
+  };
+  const stages = tellStages({
+    build,
+    choice,
+    probes,
+    runs,
+    contest: compare.main,
+    life,
+    failing,
+    gaps: missing.length,
+  });
+  return { probes, runs, compare, life, verdict, stages };
+}
+
+/** The calibrated series of one run, for its chart. @throws BadInputError where the log cannot be read */
+export function seriesOfRun(build: Build, runId: string, bytes: Uint8Array): RunSeries {
+  const run = build.runs.find(({ id }) => id === runId);
+  if (run === undefined) {
+    throw new BadInputError([
+      {
+        where: `run ${runId}`,
+        what: 'There is no such run.',
+        remedy: `Use one of: ${build.runs.map(({ id }) => id).join(', ')}.`,
+      },
+    ]);
+  }
+  return readSeries(run, assessProbes(build).corrections, bytes).series;
+}
+
+function assessProbes(build: Build): { corrections: Correction[]; result: ProbesResult } {
+  const notes: string[] = [];
+  let corrections: Correction[];
+  let points: ProbesResult['points'] = [];
+  try {
+    corrections = correctProbes(build);
+    points = build.probeChecks.flatMap(readCheck).map((point) => {
+      const correction = corrections.find(({ probe }) => probe === point.probe);
+      const corrected_C =
+        correction?.check === point.check ? correctReading_C(correction, point.reading_C) : point.reading_C;
+      return {
+        probe: point.probe,
+        check: point.check,
+        reference_C: point.reference_C,
+        reference_u_K: point.u_K,
+        referenceWhy: point.why,
+        reading_C: point.reading_C,
+        left_K: corrected_C - point.reference_C,
+      };
+    });
+  } catch (error) {
+    if (!(error instanceof BadInputError)) throw error;
+    notes.push(`The probe checks are left out: ${error.message}`);
+    corrections = correctProbes({ probes: build.probes, probeChecks: [] });
+  }
+  const stops = build.limits
+    .filter(({ where, level }) => where === 'cell' && level === 'stop')
+    .map(({ limit_C }) => limit_C);
+  const at_C = stops.length > 0 ? Math.min(...stops) : usualLimit_C;
+  const budget = corrections.map((correction) => ({
+    probe: correction.probe,
+    at_C,
+    correction_K: correctReading_C(correction, at_C) - at_C,
+    u_K: correctedU_K(correction, at_C),
+    sameProbe_u_K: Math.hypot(
+      differenceU_K(correction, at_C, correction, at_C - 1),
+      Math.SQRT2 * correction.gain * correction.reading_u_K,
+    ),
+  }));
+  return {
+    corrections,
+    result: {
+      answer: tellProbes(build, corrections, budget),
+      condition:
+        'A set-up is compared with itself by the same probe, so most of a probe’s error cancels there; margins to limits carry it in full.',
+      corrections,
+      points,
+      budget,
+      notes,
+    },
+  };
+}
+
+function assessRuns(
+  build: Build,
+  corrections: readonly Correction[],
+  logOf: (file: string) => Uint8Array | undefined,
+  cache: Map<string, unknown>,
+): RunsResult {
+  const runs: RunResult[] = [];
+  const unreadable: RunsResult['unreadable'][number][] = [];
+  for (const run of build.runs) {
+    const bytes = logOf(run.log.file);
+    if (bytes === undefined) {
+      unreadable.push({
+        run: run.id,
+        reason: `logs/${run.log.file} is missing. Put the log back, or remove the run.`,
+      });
+      continue;
+    }
+    try {
+      runs.push(measureCached(build, run, corrections, bytes, cache));
+    } catch (error) {
+      if (!(error instanceof BadInputError)) throw error;
+      unreadable.push({ run: run.id, reason: error.message });
+    }
+  }
+  return {
+    answer: tellRuns(build, runs, unreadable),
+    condition:
+      'Rises are taken above the room, followed with the device’s own lag; the plateau is what the settling curve tends to.',
+    runs,
+    unreadable,
+  };
+}
+
+function measureCached(
+  build: Build,
+  run: Run,
+  corrections: readonly Correction[],
+  bytes: Uint8Array,
+  cache: Map<string, unknown>,
+): RunResult {
+  const key = JSON.stringify([run, build.probes, corrections]);
+  const known = cache.get(key) as RunResult | undefined;
+  if (known !== undefined) return known;
+  const result = measureRun(build, run, corrections, bytes);
+  cache.set(key, result);
+  return result;
+}
+
+function assessCompare(
+  build: Build,
+  corrections: readonly Correction[],
+  runs: readonly RunResult[],
+): CompareResult {
+  const baseline = build.baseline ?? build.setups[0]?.id ?? '';
+  const contests = listQuantities(build, runs).map((quantity) =>
+    compareSetups(quantity, collectObservations(runs, quantity), baseline),
+  );
+  const isCell = (contest: Contest) =>
+    build.probes.find(({ id }) => id === contest.quantity.probe)?.place === 'cell';
+  const riseOfBaseline = (contest: Contest) => contest.setups[0]?.rise_K.value ?? 0;
+  const deciding = contests.filter(
+    (contest) => isCell(contest) && contest.quantity.phase === 'load' && !contest.quantity.charging,
+  );
+  const main = deciding.reduce<Contest | null>(
+    (best, contest) => (best === null || riseOfBaseline(contest) > riseOfBaseline(best) ? contest : best),
+    null,
+  );
+  return {
+    ...tellCompare(build, main),
+    main,
+    others: contests.filter((contest) => contest !== main),
+    margins: judgeMargins(build, contests, corrections),
+  };
+}
+
+function assessLife(build: Build, { main, others }: CompareResult): LifeBracket | null {
+  if (build.duty === undefined || main === null) return null;
+  const idle = others.find(
+    ({ quantity }) =>
+      quantity.probe === main.quantity.probe && quantity.phase === 'idle' && !quantity.charging,
+  );
+  const requests = main.setups.flatMap(({ setup, rise_K }) => {
+    const idleRise = idle?.setups.find((candidate) => candidate.setup === setup)?.rise_K.value;
+    if (idleRise === undefined && (build.duty?.idle_h_per_day ?? 0) > 0) return [];
+    const cooler95_K =
+      main.toBaseline.find((difference) => difference.setup === setup)?.simultaneous95_K ?? ([0, 0] as const);
+    return [{ setup, load_K: rise_K.value, idle_K: idleRise ?? 0, cooler95_K }];
+  });
+  const base = requests.find(({ setup }) => setup === main.baseline);
+  return base === undefined
+    ? null
+    : bracketLife(
+        build.duty,
+        base,
+        requests.filter((request) => request !== base),
+      );
+}

@@ -1,0 +1,8 @@
+/** Verdict: which set-up, why, and what would change it? The whole chain from records and logs to one sentence. */
+export { assessBuild, seriesOfRun } from './assess-build.js';
+export { setupThickness_mm } from './choose-setup.js';
+export { presentPlan } from './present-plan.js';
+export { presentSection } from './present-section.js';
+export type { SectionReading } from './section-parts.js';
+export { readingsAtDesignAmbient, readingsOfRun } from './section-readings.js';
+export type * from './verdict.js';

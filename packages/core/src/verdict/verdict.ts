@@ -1,0 +1,92 @@
+import type { Contest, Margin } from '../compare/index.js';
+import type { LifeBracket } from '../life/index.js';
+import type { Sentence } from '../measure/index.js';
+import type { Correction } from '../probes/index.js';
+import type { RunResult } from '../runs/index.js';
+import type { StageName } from '../stages.js';
+
+/** What the navigation shows of a stage: two or three words and a level. */
+export interface StageState {
+  readonly stage: StageName;
+  readonly level: 'holds' | 'look' | 'stop' | 'none';
+  readonly words: string;
+  /** False where this version does not carry the stage out. */
+  readonly built: boolean;
+}
+
+export interface NextStep {
+  readonly title: string;
+  readonly detail: string;
+  /** Hours at the bench, where it can be said. */
+  readonly takes_h: number | null;
+  readonly stage: StageName;
+}
+
+export interface Verdict {
+  /** The set-up to fit; null where the measurements do not carry a choice. */
+  readonly setup: string | null;
+  readonly answer: Sentence;
+  readonly condition: string;
+  /** Margins of the set-up the answer speaks of. */
+  readonly margins: readonly Margin[];
+  readonly restsOn: readonly string[];
+  readonly unresolved: readonly string[];
+  readonly missing: readonly string[];
+  /** Cheapest first. */
+  readonly next: readonly NextStep[];
+  /** 0 every judged limit holds, 1 a limit fails or nothing could be judged. */
+  readonly exitCode: 0 | 1;
+}
+
+/** Everything Soakbench computes from a build and its logs. JSON all through. */
+export interface Assessment {
+  readonly probes: ProbesResult;
+  readonly runs: RunsResult;
+  readonly compare: CompareResult;
+  readonly life: LifeBracket | null;
+  readonly verdict: Verdict;
+  readonly stages: readonly StageState[];
+}
+
+export interface ProbesResult {
+  readonly answer: Sentence;
+  readonly condition: string;
+  readonly corrections: readonly Correction[];
+  /** One row per probe and check point: reading, reference, what is left after the correction. */
+  readonly points: readonly {
+    readonly probe: string;
+    readonly check: string;
+    readonly reference_C: number;
+    readonly reference_u_K: number;
+    readonly referenceWhy: string;
+    readonly reading_C: number;
+    readonly left_K: number;
+  }[];
+  /** Uncertainty of one reading and of a difference read twice by the same probe, at a temperature where it matters. */
+  readonly budget: readonly {
+    readonly probe: string;
+    readonly at_C: number;
+    readonly correction_K: number;
+    readonly u_K: number;
+    readonly sameProbe_u_K: number;
+  }[];
+  readonly notes: readonly string[];
+}
+
+export interface RunsResult {
+  readonly answer: Sentence;
+  readonly condition: string;
+  readonly runs: readonly RunResult[];
+  /** Runs whose log could not be read, with the reason. */
+  readonly unreadable: readonly { readonly run: string; readonly reason: string }[];
+}
+
+export interface CompareResult {
+  readonly answer: Sentence;
+  readonly condition: string;
+  /** The contest that decides: the hottest cell probe under load, not charging. Null without counted runs. */
+  readonly main: Contest | null;
+  /** The same for every other probe, phase and charging state that was measured. */
+  readonly others: readonly Contest[];
+  readonly margins: readonly Margin[];
+}

@@ -1,0 +1,245 @@
+import { type Contest, presentContest } from '@soakbench/core/compare';
+import { drawIntervals, type IntervalView } from '@soakbench/core/drawing';
+import { formatKelvin } from '@soakbench/core/measure';
+import type { Build } from '@soakbench/core/records';
+import type { Assessment } from '@soakbench/core/verdict';
+import { useCallback, useMemo, useState } from 'preact/hooks';
+import { Answer, Condition } from '../parts/answer.js';
+import { DrawingView } from '../parts/drawing.js';
+import { EmptyFace, LoadingFace } from '../parts/faces.js';
+import { ChoiceField } from '../parts/fields.js';
+import { setupName } from '../parts/names.js';
+import { NextStepNote } from '../parts/next-step.js';
+import type { PageProps } from '../parts/page.js';
+import { DataTable, TableFold } from '../parts/table.js';
+import { pageHref } from '../router.js';
+import { MarginsTable } from './margins-table.js';
+import {
+  differenceRows,
+  findingsWords,
+  marginGroups,
+  quantityKey,
+  quantityWords,
+  riseRows,
+  spreadWords,
+} from './present-compare.js';
+import { SetupsSideBySide } from './setups-side-by-side.js';
+
+/** Is the better one really better? Rises, differences, the set-ups side by side, and margins by state. */
+export function ComparePage({ build, assessment }: PageProps) {
+  if (assessment === null) return <LoadingFace what="Comparing the set-ups …" />;
+  const { main } = assessment.compare;
+  if (main === null) return <NothingToCompare build={build} assessment={assessment} />;
+  return (
+    <>
+      <Answer sentence={assessment.compare.answer} />
+      <Condition>{assessment.compare.condition}</Condition>
+      <Contests build={build} assessment={assessment} main={main} />
+      <SetupsSideBySide build={build} assessment={assessment} />
+      <Margins build={build} assessment={assessment} />
+    </>
+  );
+}
+
+interface PartProps {
+  readonly build: Build;
+  readonly assessment: Assessment;
+}
+
+function Contests({ build, assessment, main }: PartProps & { readonly main: Contest }) {
+  const contests = [main, ...assessment.compare.others];
+  const [chosenKey, choose] = useState(quantityKey(main.quantity));
+  const contest = contests.find(({ quantity }) => quantityKey(quantity) === chosenKey) ?? main;
+  const pick = assessment.verdict.setup;
+  const view = useMemo(() => presentContest(build, contest, pick), [build, contest, pick]);
+  const next = assessment.verdict.next.find(({ stage }) => stage === 'compare' || stage === 'runs');
+  const baseline = setupName(build, contest.baseline);
+  const manySetups = contest.setups.length > 2;
+
+  return (
+    <div class="sheet">
+      <figure>
+        <h2>Rise above the room at {quantityWords(build, contest.quantity)}</h2>
+        <p class="lead">
+          Dot and strokes: mean, ± one standard uncertainty, 95 % interval. Ticks beneath: single runs.
+        </p>
+        <IntervalsView view={view.rises} />
+        <TableFold>
+          <DataTable
+            caption="Rise above the room by set-up"
+            columns={[
+              { title: 'set-up' },
+              { title: 'mean rise', right: true },
+              { title: '95 %, K', right: true },
+              { title: 'runs, K', right: true },
+            ]}
+            rows={riseRows(build, contest, pick)}
+          />
+        </TableFold>
+      </figure>
+      <aside class="margin" aria-label="What is compared">
+        {contests.length > 1 && (
+          <section>
+            <ChoiceField
+              label="Compared at"
+              value={quantityKey(contest.quantity)}
+              options={contests.map(({ quantity }) => [
+                quantityKey(quantity),
+                quantityWords(build, quantity),
+              ])}
+              onValue={(key) => choose(key ?? quantityKey(main.quantity))}
+            />
+            {contest !== main && (
+              <p>The answer above speaks of {quantityWords(build, main.quantity)}, where the limits bite.</p>
+            )}
+          </section>
+        )}
+        {contest.canShow_K !== null && (
+          <section>
+            <h3>Smallest difference that could be told apart</h3>
+            <p>
+              <b>{formatKelvin(contest.canShow_K, contest.canShow_K / 10)}</b> with these runs. What is
+              smaller may be there and does not show.
+            </p>
+          </section>
+        )}
+        <section>
+          <h3>{contest.runToRun.assumed ? 'Spread assumed' : 'Spread found'}</h3>
+          <p>{spreadWords(contest)}</p>
+        </section>
+        {contest.notes.length > 0 && (
+          <section>
+            <h3>To bear in mind</h3>
+            <ul>
+              {contest.notes.map((note) => (
+                <li key={note}>{note}</li>
+              ))}
+            </ul>
+          </section>
+        )}
+      </aside>
+      {contest.pairs.length > 0 && (
+        <figure>
+          <h2>Differences, pair by pair</h2>
+          <p class="lead">
+            {findingsWords(contest.pairs)} The thin strokes hold for all pairs at once, with 95 %.
+          </p>
+          <IntervalsView view={view.pairs} />
+          <TableFold>
+            <DataTable
+              caption="Differences between all pairs"
+              columns={differenceColumns}
+              rows={differenceRows(build, contest.pairs)}
+            />
+          </TableFold>
+        </figure>
+      )}
+      {next && (
+        <aside class="margin" aria-label="Next at the bench">
+          <NextStepNote step={next} build={build.id} />
+        </aside>
+      )}
+      {manySetups && contest.toBaseline.length > 0 && (
+        <figure>
+          <h2>Against {baseline} only</h2>
+          <p class="lead">
+            {findingsWords(contest.toBaseline)} Fewer questions asked at once, so these intervals are
+            narrower.
+          </p>
+          <IntervalsView view={view.toBaseline} />
+          <TableFold>
+            <DataTable
+              caption={`Differences to ${baseline}`}
+              columns={differenceColumns}
+              rows={differenceRows(build, contest.toBaseline)}
+            />
+          </TableFold>
+        </figure>
+      )}
+    </div>
+  );
+}
+
+const differenceColumns = [
+  { title: 'pair' },
+  { title: 'cooler by', right: true },
+  { title: '95 % of all at once, K', right: true },
+  { title: 'p', right: true },
+  { title: 'finding' },
+];
+
+export function IntervalsView({ view }: { readonly view: IntervalView }) {
+  const draw = useCallback((width: number) => drawIntervals(view, width), [view]);
+  return <DrawingView draw={draw} />;
+}
+
+function Margins({ build, assessment }: PartProps) {
+  const groups = marginGroups(build, assessment.compare.margins);
+  const ambient_C = build.designAmbient?.ambient_C;
+  if (ambient_C === undefined || groups.length === 0) {
+    return (
+      <section>
+        <h2>Margins by state</h2>
+        <p class="lead">
+          No margin can be named yet: a design ambient, the warmest place the device is used or charged in, is
+          needed with the limits. <a href={pageHref(build.id, 'build')}>Enter them with the build.</a>
+        </p>
+      </section>
+    );
+  }
+  return (
+    <section>
+      <h2>Margins at {ambient_C} °C, by state</h2>
+      <p class="lead">“At least” has 95 % coverage; the highest ambient keeps that coverage too.</p>
+      <MarginsTable
+        groups={groups.filter(({ isPreferred }) => !isPreferred)}
+        pick={assessment.verdict.setup}
+      />
+      {groups.some(({ isPreferred }) => isPreferred) && (
+        <TableFold title="Against the preferred level">
+          <MarginsTable
+            groups={groups.filter(({ isPreferred }) => isPreferred)}
+            pick={assessment.verdict.setup}
+            label="Temperatures against the preferred level"
+          />
+        </TableFold>
+      )}
+      <p class="small foot-note">
+        Look: the limit holds, with less than 2 K left. ≥ and ≤: a bound only, because the heat of the charge
+        itself was not measured in this state.
+      </p>
+    </section>
+  );
+}
+
+function NothingToCompare({ build, assessment }: PartProps) {
+  const counted = assessment.runs.runs.filter((run) => run.counted);
+  return (
+    <EmptyFace title="Nothing can be compared yet.">
+      <p>
+        {counted.length === 0
+          ? 'No run counts so far. A comparison needs at least one settled run of the device as it is and one of each shield.'
+          : assessment.compare.condition}
+      </p>
+      <ol class="steps">
+        <li>
+          <b>Log the bare set-up.</b> Device closed, probes on, room as steady as it gets: idle for an hour,
+          then full load for two hours or until nothing rises. About 3 h.
+        </li>
+        <li>
+          <b>Log each shield the same way.</b> Same load, same probes in the same places. About 3 h each.
+        </li>
+        <li>
+          <b>Repeat each once, with the shell opened and the pack taken out in between.</b> How a pack is put
+          in can shift the result by as much as a shield does; without a repeat the two cannot be told apart,
+          and no verdict on a difference is given.
+        </li>
+      </ol>
+      <p class="btns">
+        <a class="btn" href={pageHref(build.id, 'runs')}>
+          Go to the runs
+        </a>
+      </p>
+    </EmptyFace>
+  );
+}

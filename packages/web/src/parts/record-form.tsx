@@ -1,0 +1,118 @@
+import { formatList } from '@soakbench/core/measure';
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import { ChoiceField, NumberField, TextField } from './fields.js';
+import { clearFormDrafts, formDraft, keepFormDraft } from './form-drafts.js';
+import { LevelShape } from './level.js';
+import {
+  type FieldGroup,
+  type FieldSpec,
+  missingFields,
+  type Rec,
+  readPath,
+  writePath,
+} from './record-spec.js';
+
+interface RecordFormProps {
+  /** Under this key an incomplete record waits. */
+  readonly draftKey: string;
+  readonly groups: readonly FieldGroup[];
+  /** The record as it is kept; null where there is none yet. */
+  readonly stored: Rec | null;
+  /** Called with a complete record each time something in it was changed. */
+  readonly onKeep: (record: Rec) => void;
+  /** What else the record lacks, beyond its required fields. */
+  readonly alsoMissing?: (record: Rec) => readonly string[];
+  /** What changing one field brings with it, such as a name from a material. */
+  readonly adjust?: (record: Rec, key: string) => Rec;
+  /** Puts the cursor into the first field once, when the form appears. */
+  readonly focusFirst?: boolean;
+  /** Fields most records go without, folded away until they are asked for; the title says what stands in them. */
+  readonly more?: { readonly title: (record: Rec) => string; readonly groups: readonly FieldGroup[] };
+}
+
+/** A record as fields. It is kept as soon as it is complete, and then with every further change; no button needed. */
+export function RecordForm(props: RecordFormProps) {
+  const { draftKey, groups, stored, onKeep, adjust, focusFirst, more, alsoMissing } = props;
+  const allGroups = [...groups, ...(more?.groups ?? [])];
+  const box = useRef<HTMLDivElement>(null);
+  const draft = formDraft(draftKey);
+  const record: Rec = draft ?? stored ?? {};
+  const missingIn = (one: Rec) => [...missingFields(allGroups, one), ...(alsoMissing?.(one) ?? [])];
+  const missing = draft ? missingIn(draft) : [];
+
+  useLayoutEffect(() => {
+    if (focusFirst) box.current?.querySelector<HTMLElement>('input, select, textarea')?.focus();
+  }, [focusFirst]);
+
+  const change = (key: string, value: unknown) => {
+    const written = writePath(record, key, value);
+    const next = adjust ? adjust(written, key) : written;
+    if (missingIn(next).length > 0) {
+      keepFormDraft(draftKey, next);
+      return;
+    }
+    clearFormDrafts(draftKey);
+    onKeep(next);
+  };
+
+  return (
+    <div ref={box}>
+      <Groups groups={groups} record={record} onChange={change} />
+      {more && (
+        <details class="fold" open={missingFields(more.groups, record).length > 0}>
+          <summary>{more.title(record)}</summary>
+          <Groups groups={more.groups} record={record} onChange={change} />
+        </details>
+      )}
+      {draft && missing.length > 0 && (
+        <p class="still" role="status">
+          <LevelShape level="none" />
+          <span>
+            Still needed: {formatList(missing)}.{stored && ' Until then the last complete entry stands.'}
+          </span>
+        </p>
+      )}
+    </div>
+  );
+}
+
+interface GroupsProps {
+  readonly groups: readonly FieldGroup[];
+  readonly record: Rec;
+  readonly onChange: (key: string, value: unknown) => void;
+}
+
+function Groups({ groups, record, onChange }: GroupsProps) {
+  return (
+    <>
+      {groups.map((group, index) => (
+        <fieldset class="fields" key={group.title ?? index}>
+          {group.title && <legend>{group.title}</legend>}
+          {group.specs.map((spec) => (
+            <SpecField
+              key={spec.key}
+              spec={spec}
+              record={record}
+              onValue={(value) => onChange(spec.key, value)}
+            />
+          ))}
+        </fieldset>
+      ))}
+    </>
+  );
+}
+
+interface SpecFieldProps {
+  readonly spec: FieldSpec;
+  readonly record: Rec;
+  readonly onValue: (value: unknown) => void;
+}
+
+function SpecField({ spec, record, onValue }: SpecFieldProps) {
+  const value = readPath(record, spec.key);
+  if (spec.kind === 'number')
+    return <NumberField {...spec} value={value as number | undefined} onValue={onValue} />;
+  if (spec.kind === 'text')
+    return <TextField {...spec} value={value as string | undefined} onValue={onValue} />;
+  return <ChoiceField {...spec} value={value as string | undefined} onValue={onValue} />;
+}

@@ -1,0 +1,48 @@
+import { describe, expect, test } from 'vitest';
+import { adjustPoint, formOfPoint, missingReading, pointGroups, pointOfForm } from './point-form.js';
+
+const probes = [{ id: 'c1', name: 'C1', place: 'cell' as const }];
+const keysOf = (form: Record<string, unknown>) =>
+  pointGroups(probes, form).flatMap((group) => group.specs.map((spec) => spec.key));
+
+describe('a check point as a form', () => {
+  test.each([
+    [{ kind: 'ice' as const }],
+    [{ kind: 'boiling' as const, station_hPa: 968.2 }],
+    [{ kind: 'boiling' as const, seaLevel_hPa: 1018, altitude_m: 430 }],
+    [{ kind: 'boiling' as const, altitude_m: 430, u_K: 0.3 }],
+    [{ kind: 'reference' as const, reference_C: 40.1, u_K: 0.05 }],
+  ])('%j comes back as it was, with what the form does not show', (reference) => {
+    const point = {
+      reference,
+      readings: [{ probe: 'c1', reading_C: 0.4, u_K: 0.03, later: 'kept' }],
+      note: 'kept',
+    };
+    expect(pointOfForm(formOfPoint(point), point)).toEqual(point);
+  });
+
+  test('it asks for the pressure in the way it was chosen, and for nothing of another way', () => {
+    expect(keysOf({ kind: 'boiling', by: 'station' })).toContain('station_hPa');
+    expect(keysOf({ kind: 'boiling', by: 'station' })).not.toContain('altitude_m');
+    expect(keysOf({ kind: 'boiling', by: 'seaLevel' })).toEqual(
+      expect.arrayContaining(['seaLevel_hPa', 'altitude_m']),
+    );
+    expect(keysOf({ kind: 'ice' })).not.toContain('by');
+  });
+
+  test('a station pressure does not survive as a sea-level one', () => {
+    expect(adjustPoint({ kind: 'boiling', by: 'altitude', station_hPa: 968 }, 'by')).toEqual({
+      kind: 'boiling',
+      by: 'altitude',
+    });
+    expect(adjustPoint({ kind: 'ice', by: 'station', station_hPa: 968, u_K: 0.1 }, 'kind')).toEqual({
+      kind: 'ice',
+      u_K: 0.1,
+    });
+  });
+
+  test('a bath without a reading is no check point', () => {
+    expect(missingReading({ kind: 'ice' })).toEqual(['one reading']);
+    expect(missingReading({ kind: 'ice', readings: { c1: 0 } })).toEqual([]);
+  });
+});

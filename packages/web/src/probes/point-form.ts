@@ -1,0 +1,183 @@
+/** A check point as a flat form, and back: which fields it asks for depends on what the probes were held in. */
+import type { CheckReference, Probe, ProbeCheck } from '@soakbench/core/records';
+import type { FieldGroup, FieldSpec, Rec } from '../parts/record-spec.js';
+
+type Point = ProbeCheck['points'][number];
+
+const kinds = [
+  ['ice', 'ice in water'],
+  ['boiling', 'boiling water'],
+  ['reference', 'beside a reference thermometer'],
+] as const;
+
+const pressures = [
+  ['station', 'barometer at the kettle'],
+  ['seaLevel', 'weather report and altitude'],
+  ['altitude', 'altitude alone'],
+] as const;
+
+/** Fields that belong to one kind of bath, or to one way of knowing the pressure, and to no other. */
+const ownFields: Readonly<Record<string, readonly string[]>> = {
+  boiling: ['by', 'station_hPa', 'seaLevel_hPa', 'altitude_m'],
+  reference: ['reference_C'],
+  station: ['station_hPa'],
+  seaLevel: ['seaLevel_hPa', 'altitude_m'],
+  altitude: ['altitude_m'],
+};
+
+export function pointGroups(probes: readonly Probe[], form: Rec): readonly FieldGroup[] {
+  return [
+    {
+      specs: [
+        { kind: 'choice', key: 'kind', label: 'Held in', options: kinds, required: true, size: 'half' },
+        ...bathSpecs(form),
+      ],
+    },
+    {
+      title: 'Readings once they stand still',
+      specs: probes.map(
+        (probe): FieldSpec => ({
+          kind: 'number',
+          key: `readings.${probe.id}`,
+          label: probe.name,
+          unit: '°C',
+          min: -60,
+          max: 300,
+        }),
+      ),
+    },
+  ];
+}
+
+function bathSpecs(form: Rec): readonly FieldSpec[] {
+  const u: FieldSpec = {
+    kind: 'number',
+    key: 'u_K',
+    label: 'Doubt of the bath',
+    unit: 'K',
+    min: 0,
+    max: 50,
+    hint: 'u, if you know better',
+  };
+  if (form['kind'] === 'ice') return [u];
+  if (form['kind'] === 'reference') {
+    return [
+      {
+        kind: 'number',
+        key: 'reference_C',
+        label: 'It reads',
+        unit: '°C',
+        min: -60,
+        max: 300,
+        required: true,
+      },
+      { ...u, label: 'Its doubt', hint: 'u, from its certificate', required: true },
+    ];
+  }
+  if (form['kind'] !== 'boiling') return [];
+  const altitude: FieldSpec = {
+    kind: 'number',
+    key: 'altitude_m',
+    label: 'Altitude',
+    unit: 'm',
+    min: -430,
+    max: 5000,
+    required: true,
+  };
+  const by: FieldSpec = {
+    kind: 'choice',
+    key: 'by',
+    label: 'Pressure from',
+    options: pressures,
+    required: true,
+    size: 'half',
+  };
+  if (form['by'] === 'station') {
+    return [
+      by,
+      {
+        kind: 'number',
+        key: 'station_hPa',
+        label: 'At the kettle',
+        unit: 'hPa',
+        min: 500,
+        max: 1100,
+        required: true,
+        hint: 'not reduced to sea level',
+      },
+      u,
+    ];
+  }
+  if (form['by'] === 'seaLevel') {
+    return [
+      by,
+      {
+        kind: 'number',
+        key: 'seaLevel_hPa',
+        label: 'At sea level',
+        unit: 'hPa',
+        min: 850,
+        max: 1100,
+        required: true,
+        hint: 'as a report gives it',
+      },
+      altitude,
+      u,
+    ];
+  }
+  if (form['by'] === 'altitude') return [by, { ...altitude, hint: 'a standard day is assumed' }, u];
+  return [by];
+}
+
+/** What changing the bath takes away: fields that only the other kind has. */
+export function adjustPoint(form: Rec, key: string): Rec {
+  if (key !== 'kind' && key !== 'by') return form;
+  const kept = new Set(ownFields[String(form[key])] ?? []);
+  const rivals = key === 'kind' ? ['boiling', 'reference'] : ['station', 'seaLevel', 'altitude'];
+  const dropped = new Set(
+    rivals.flatMap((rival) => ownFields[rival] ?? []).filter((field) => !kept.has(field)),
+  );
+  return Object.fromEntries(Object.entries(form).filter(([field]) => !dropped.has(field)));
+}
+
+export function missingReading(form: Rec): readonly string[] {
+  return form['readings'] === undefined ? ['one reading'] : [];
+}
+
+export function formOfPoint(point: Point): Rec {
+  const { reference } = point;
+  const readings = Object.fromEntries(point.readings.map((reading) => [reading.probe, reading.reading_C]));
+  const by = reference.kind === 'boiling' ? pressureKind(reference) : undefined;
+  return { ...reference, ...(by ? { by } : {}), readings };
+}
+
+function pressureKind(reference: Extract<CheckReference, { kind: 'boiling' }>): string {
+  if (reference.station_hPa !== undefined) return 'station';
+  return reference.seaLevel_hPa === undefined ? 'altitude' : 'seaLevel';
+}
+
+/**
+ * The point a complete form describes.
+ *
+ * @param before the point as it was, whose other fields (repeatability of a reading, fields of a later version) are kept
+ */
+export function pointOfForm(form: Rec, before?: Point): Point {
+  const { readings, by: _, ...reference } = form;
+  const values = Object.entries((readings ?? {}) as Readonly<Record<string, number>>);
+  return {
+    ...before,
+    reference: reference as unknown as CheckReference,
+    readings: values.map(([probe, reading_C]) => ({
+      ...before?.readings.find((reading) => reading.probe === probe),
+      probe,
+      reading_C,
+    })),
+  };
+}
+
+/** The bath alone, where the form says enough of it; null where it does not yet. */
+export function referenceOfForm(form: Rec): CheckReference | null {
+  const [bath] = pointGroups([], form);
+  const isComplete = bath?.specs.every((spec) => !spec.required || form[spec.key] !== undefined) ?? false;
+  return isComplete ? pointOfForm({ ...form, readings: {} }).reference : null;
+}

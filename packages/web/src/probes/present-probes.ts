@@ -1,0 +1,109 @@
+import type { IntervalView } from '@soakbench/core/drawing';
+import { probeTitle } from '@soakbench/core/drawing';
+import { dofNumber, formatCelsius, formatKelvin, formatNumber } from '@soakbench/core/measure';
+import { tQuantile } from '@soakbench/core/numerics';
+import type { Correction } from '@soakbench/core/probes';
+import type { Build } from '@soakbench/core/records';
+import type { ProbesResult } from '@soakbench/core/verdict';
+
+export interface ProbesView {
+  /** What is added to each probe's reading where it matters, with its doubt. */
+  readonly plot: IntervalView;
+  readonly corrections: readonly CorrectionRow[];
+  readonly points: readonly PointRow[];
+}
+
+export interface CorrectionRow {
+  readonly probe: string;
+  readonly name: string;
+  readonly model: string;
+  readonly correction: string;
+  readonly gain: string;
+  readonly reading: string;
+  readonly sameProbe: string;
+  readonly checked: string;
+}
+
+export interface PointRow {
+  readonly key: string;
+  readonly name: string;
+  readonly reference: string;
+  readonly why: string;
+  readonly reading: string;
+  readonly left: string;
+}
+
+const modelWords = { none: 'not checked', offset: 'offset', 'offset-gain': 'offset and gain' } as const;
+
+/** The probe checks as a plot and two tables. */
+export function presentProbes(build: Build, result: ProbesResult): ProbesView {
+  const nameOf = (id: string) => {
+    const probe = build.probes.find((candidate) => candidate.id === id);
+    return probe ? probeTitle(probe) : id;
+  };
+  return {
+    plot: plotOf(result, nameOf),
+    corrections: result.corrections.map((correction) =>
+      correctionRow(correction, result, nameOf(correction.probe)),
+    ),
+    points: result.points.map((point, index) => ({
+      key: `${point.check} ${point.probe} ${index}`,
+      name: nameOf(point.probe),
+      reference: formatCelsius(point.reference_C, point.reference_u_K),
+      why: point.referenceWhy,
+      reading: formatNumber(point.reading_C, 2),
+      left: formatNumber(point.left_K, 2),
+    })),
+  };
+}
+
+function correctionRow(correction: Correction, result: ProbesResult, name: string): CorrectionRow {
+  const budget = result.budget.find((row) => row.probe === correction.probe);
+  const at = budget ? ` at ${formatNumber(budget.at_C, 0)} °C` : '';
+  return {
+    probe: correction.probe,
+    name,
+    model: modelWords[correction.model],
+    correction: correction.model === 'none' || !budget ? 'none' : signed(budget.correction_K, 2) + at,
+    gain: correction.model === 'offset-gain' ? correction.gain.toFixed(4) : 'not fitted',
+    reading: budget ? formatKelvin(budget.u_K, budget.u_K) : 'not known',
+    sameProbe: budget ? formatKelvin(budget.sameProbe_u_K, budget.sameProbe_u_K) : 'not known',
+    checked: correction.checked_C
+      ? `${formatNumber(correction.checked_C[0], 0)} to ${formatNumber(correction.checked_C[1], 0)} °C`
+      : 'not checked',
+  };
+}
+
+function plotOf(result: ProbesResult, nameOf: (id: string) => string): IntervalView {
+  const rows = result.budget.map((row): IntervalView['rows'][number] => {
+    const correction = result.corrections.find((candidate) => candidate.probe === row.probe);
+    const isChecked = correction !== undefined && correction.model !== 'none';
+    const factor = tQuantile(0.975, dofNumber({ dof: correction?.dof ?? null }));
+    const around = (half: number) => [row.correction_K - half, row.correction_K + half] as const;
+    return {
+      name: [{ words: nameOf(row.probe) }],
+      mark: { value: row.correction_K, thick: around(row.u_K), thin: around(factor * row.u_K) },
+      isFirm: isChecked,
+      runs: result.points
+        .filter((point) => point.probe === row.probe)
+        .map((point) => point.reference_C - point.reading_C),
+      figure: `${signed(row.correction_K, 2)} ± ${formatNumber(row.u_K, 2)} K`,
+      note: isChecked ? 'checked' : 'not checked',
+      look: isChecked ? 'holds' : 'none',
+    };
+  });
+  const words = rows.map((row) => `${row.name.map((run) => run.words).join('')} ${row.figure}, ${row.note}`);
+  return {
+    label: `What is added to each probe's reading, in kelvins: ${words.join('; ')}.`,
+    unit: 'K',
+    rows,
+    zero: { at: 0, words: 'reads true', toward: 'reads low →' },
+    hasGuides: true,
+  };
+}
+
+/** A correction says which way it goes. */
+function signed(value: number, decimals: number): string {
+  const text = formatNumber(value, decimals);
+  return value > 0 && Number(text) !== 0 ? `+${text}` : text;
+}

@@ -1,0 +1,160 @@
+import type { Fault } from '@soakbench/core/measure';
+import type { Build, Probe } from '@soakbench/core/records';
+import { applyOption, type ImportQuestion, type SniffedLog } from '@soakbench/core/runs';
+import { useMemo, useState } from 'preact/hooks';
+import { FaultList } from '../parts/faces.js';
+import { LevelShape } from '../parts/level.js';
+import type { Edit } from '../parts/page.js';
+import { DataTable } from '../parts/table.js';
+import { ChannelList } from './channel-list.js';
+import {
+  type ImportDraft,
+  logsAmbient,
+  missingAnswers,
+  openQuestions,
+  probeFrom,
+  setChannel,
+  startDraft,
+} from './import-draft.js';
+import { ImportQuestions } from './import-questions.js';
+import { previewLog } from './preview-log.js';
+import { RecipeFields } from './recipe-fields.js';
+import { RunFields } from './run-fields.js';
+
+interface ImportFormProps {
+  readonly file: string;
+  readonly bytes: Uint8Array;
+  readonly build: Build;
+  readonly edit: Edit;
+  readonly sniffed: SniffedLog;
+  /** Why storing failed, the last time it was tried. */
+  readonly faults: readonly Fault[];
+  readonly isStoring: boolean;
+  readonly onStore: (draft: ImportDraft) => void;
+}
+
+/** Questions first, then what the columns are, what the run was, and last how the text is read. */
+export function ImportForm(props: ImportFormProps) {
+  const { file, bytes, build, edit, sniffed, faults, isStoring, onStore } = props;
+  const [draft, setDraft] = useState<ImportDraft>(() => {
+    const first = previewLog(build, bytes, sniffed.recipe, file);
+    return startDraft(build, sniffed, first.ok ? first.startedAt : null);
+  });
+  const [wasAsked, setAsked] = useState(false);
+  const questions = openQuestions(sniffed);
+  const preview = useMemo(
+    () => previewLog(build, bytes, draft.recipe, file),
+    [build, bytes, draft.recipe, file],
+  );
+  const missing = missingAnswers(build, draft, questions);
+  const change = (part: Partial<ImportDraft>) => setDraft((old) => ({ ...old, ...part }));
+
+  const answer = (question: ImportQuestion, index: number) => {
+    const option = question.options[index];
+    if (option === undefined) return;
+    setDraft((old) => ({
+      ...old,
+      recipe: applyOption(old.recipe, option),
+      answers: { ...old.answers, [question.field]: index },
+    }));
+  };
+  const addProbe = (column: number, header: string, place: Probe['place']) => {
+    const probe = probeFrom(build, header, place);
+    edit(`Add probe ${probe.name}`, (old) => ({ ...old, probes: [...old.probes, probe] }));
+    change({ recipe: setChannel(draft.recipe, column, header, { probe: probe.id }) });
+  };
+  const { header, rows } = sniffed.preview;
+  const width = Math.max(header.length, ...rows.map((row) => row.length), 0);
+
+  return (
+    <form
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        setAsked(true);
+        if (missing.length === 0 && preview.ok && !isStoring) onStore(draft);
+      }}
+    >
+      {questions.length > 0 && (
+        <section class="part">
+          <h3>What the file does not say</h3>
+          <ImportQuestions questions={questions} answers={draft.answers} onAnswer={answer} />
+        </section>
+      )}
+      <section class="part">
+        <h3>What each column is</h3>
+        <ChannelList
+          build={build}
+          recipe={draft.recipe}
+          headers={header}
+          rows={rows}
+          onRecipe={(recipe) => change({ recipe })}
+          onNewProbe={addProbe}
+        />
+      </section>
+      <section class="part" aria-live="polite">
+        <h3>First rows as they are read</h3>
+        {preview.ok ? (
+          <>
+            <DataTable caption="First rows" columns={preview.columns} rows={preview.rows} class="preview" />
+            {preview.unread.length > 0 && (
+              <p class="small">Without a reading at the beginning: {preview.unread.join('; ')}.</p>
+            )}
+          </>
+        ) : (
+          <FaultList faults={preview.faults} />
+        )}
+        <details class="fold">
+          <summary>Correct how the text and the time are read</summary>
+          <ul class="conclusions">
+            {sniffed.conclusions.map((conclusion) => (
+              <li key={conclusion}>{conclusion}</li>
+            ))}
+          </ul>
+          <RecipeFields
+            recipe={draft.recipe}
+            width={width}
+            headers={header}
+            onRecipe={(recipe) => change({ recipe })}
+          />
+        </details>
+      </section>
+      <section class="part">
+        <h3>What only you know of this run</h3>
+        <RunFields
+          build={build}
+          edit={edit}
+          values={draft}
+          needsAmbient={!logsAmbient(build, draft.recipe)}
+          onChange={change}
+        />
+      </section>
+      <div class="storing" role="status">
+        {wasAsked && missing.length > 0 && (
+          <>
+            <p>Before it can be imported:</p>
+            <ul>
+              {missing.map((question) => (
+                <li key={question} class="still">
+                  <LevelShape level="none" />
+                  {question}
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
+      </div>
+      {faults.length > 0 && (
+        <div role="alert">
+          <p class="lead">Not imported; nothing was stored. What you entered is still here.</p>
+          <FaultList faults={faults} />
+        </div>
+      )}
+      <p class="btns">
+        <button type="submit" class="btn main" aria-disabled={isStoring || !preview.ok ? 'true' : undefined}>
+          {isStoring ? 'Importing …' : 'Import log'}
+        </button>
+      </p>
+    </form>
+  );
+}

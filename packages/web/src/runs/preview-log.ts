@@ -1,0 +1,74 @@
+import { type Fault, formatNumber } from '@soakbench/core/measure';
+import type { Build, Recipe } from '@soakbench/core/records';
+import { readLog } from '@soakbench/core/runs';
+import { faultsOf } from '../api/faults.js';
+import { probeName } from '../parts/names.js';
+import type { Column, Row } from '../parts/table.js';
+import { clockWords } from './clock-words.js';
+
+/** The beginning of a log as the recipe reads it now, or why it cannot be read so. */
+export type LogPreview =
+  | {
+      readonly ok: true;
+      readonly columns: readonly Column[];
+      readonly rows: readonly Row[];
+      /** Wall clock of the first row, ISO 8601, where the log has one. */
+      readonly startedAt: string | null;
+      readonly unread: readonly string[];
+    }
+  | { readonly ok: false; readonly faults: readonly Fault[] };
+
+/** How much of the log is read while its recipe is being corrected; the server reads all of it. */
+const head_bytes = 262_144;
+const shownRows = 6;
+
+/** Reads the head of the log by the recipe, so that each correction shows at once what it does. */
+export function previewLog(
+  build: Pick<Build, 'probes'>,
+  bytes: Uint8Array,
+  recipe: Recipe,
+  file: string,
+): LogPreview {
+  try {
+    const log = readLog(headOf(bytes, recipe.encoding), recipe, file);
+    const rows = Math.min(shownRows, log.after_s.length);
+    return {
+      ok: true,
+      startedAt: log.startedAt,
+      columns: [
+        { title: 'after start' },
+        ...log.channels.map(({ header, column, probe }) => ({
+          title:
+            probe === undefined
+              ? `${header || `column ${column + 1}`} (not used), °C`
+              : `${probeName(build, probe)}, °C`,
+          right: true,
+        })),
+      ],
+      rows: Array.from({ length: rows }, (_, row) => ({
+        key: String(row),
+        cells: [
+          clockWords(log.after_s[row] ?? 0),
+          ...log.channels.map(({ reading_C }) => readingWords(reading_C[row])),
+        ],
+      })),
+      unread: log.report.unread.map(
+        ({ reason, count, firstLine }) => `${count} × ${reason}, first in line ${firstLine}`,
+      ),
+    };
+  } catch (error) {
+    return { ok: false, faults: faultsOf(error) };
+  }
+}
+
+function readingWords(reading_C: number | undefined): string {
+  return reading_C === undefined || Number.isNaN(reading_C) ? 'no reading' : formatNumber(reading_C, 2);
+}
+
+/** Whole lines only: a number cut in two would be another number. */
+function headOf(bytes: Uint8Array, encoding: Recipe['encoding']): Uint8Array {
+  if (bytes.length <= head_bytes) return bytes;
+  const lineFeed = bytes.lastIndexOf(0x0a, head_bytes);
+  if (lineFeed < 0) return bytes;
+  return bytes.subarray(0, lineFeed + (encoding === 'utf-16le' ? 2 : 1));
+}

@@ -1,0 +1,231 @@
+import { formatCount } from '@soakbench/core/measure';
+import type { Build, Run } from '@soakbench/core/records';
+import type { RunResult } from '@soakbench/core/runs';
+import type { Assessment } from '@soakbench/core/verdict';
+import { Answer, Condition } from '../parts/answer.js';
+import { EmptyFace, FailedFace, LoadingFace } from '../parts/faces.js';
+import { probeName, runName } from '../parts/names.js';
+import type { Edit, PageProps } from '../parts/page.js';
+import { DataTable, TableFold } from '../parts/table.js';
+import { pageHref } from '../router.js';
+import { ImportButton } from './import-button.js';
+import {
+  leadingProbe,
+  plateauDetails,
+  plateauRows,
+  runAnswer,
+  runCondition,
+  runLedger,
+} from './present-run.js';
+import { ProbesInSection } from './probes-in-section.js';
+import { RunFigure } from './run-figure.js';
+import { RunFlags } from './run-flags.js';
+import { RunLedger } from './run-ledger.js';
+import { RunRecord } from './run-record.js';
+
+interface RunsPageProps extends PageProps {
+  readonly run?: string;
+}
+
+/** What did the bench measure? All runs, and one of them in full. */
+export function RunsPage({ build, assessment, edit, run: wanted }: RunsPageProps) {
+  if (build.runs.length === 0) return <NoRuns build={build} edit={edit} />;
+  const run =
+    build.runs.find(({ id }) => id === wanted) ?? (wanted === undefined ? build.runs.at(-1) : undefined);
+  if (run === undefined) {
+    return (
+      <FailedFace
+        title="There is no such run."
+        faults={[
+          {
+            where: wanted ?? '',
+            what: 'is not a run of this build, or it was undone.',
+            remedy: 'Choose another run.',
+          },
+        ]}
+      />
+    );
+  }
+  const probe = assessment === null ? null : leadingProbe(build, assessment);
+  const result = assessment?.runs.runs.find((each) => each.run === run.id);
+  const groups = runLedger(build, assessment, probe);
+  return (
+    <>
+      <Head
+        build={build}
+        run={run}
+        result={result}
+        assessment={assessment}
+        probe={probe}
+        isChosen={wanted !== undefined}
+      />
+      <div class="sheet">
+        <div>
+          <RunBody
+            build={build}
+            run={run}
+            result={result}
+            assessment={assessment}
+            edit={edit}
+            probe={probe}
+          />
+        </div>
+        <aside class="margin" aria-label="All runs">
+          <RunLedger
+            build={build.id}
+            groups={groups}
+            selected={run.id}
+            caption={probe === null ? 'All runs' : `Rise at ${probeName(build, probe)} under load`}
+          />
+          <p class="btns">
+            <ImportButton build={build} edit={edit} />
+          </p>
+          <p class="small">Or drop a log anywhere on this build.</p>
+        </aside>
+      </div>
+      {result && assessment && (
+        <div class="sheet">
+          <div>
+            <ProbesInSection build={build} run={run} result={result} />
+            <PlateausInFull build={build} run={run} result={result} />
+          </div>
+          <aside class="margin" aria-label="Plateaus">
+            <section>
+              <h3>Plateaus, {runName(run)}</h3>
+              <DataTable
+                caption="Settled levels"
+                columns={[
+                  { title: 'probe' },
+                  { title: 'idle, °C', right: true },
+                  { title: 'load, °C', right: true },
+                  { title: 'rise, K', right: true },
+                ]}
+                rows={plateauRows(build, result, probe)}
+                class="tight"
+              />
+            </section>
+          </aside>
+        </div>
+      )}
+      <RunRecord build={build} run={run} result={result} edit={edit} />
+    </>
+  );
+}
+
+function PlateausInFull({
+  build,
+  run,
+  result,
+}: {
+  readonly build: Build;
+  readonly run: Run;
+  readonly result: RunResult;
+}) {
+  return (
+    <TableFold title="Every plateau in full">
+      <DataTable
+        caption={`Plateaus of ${runName(run)}`}
+        columns={[
+          { title: 'probe and phase' },
+          { title: 'rise', right: true },
+          { title: 'reached' },
+          { title: 'time constants' },
+          { title: 'drift at the end', right: true },
+          { title: 'made of, K' },
+        ]}
+        rows={plateauDetails(build, result)}
+      />
+    </TableFold>
+  );
+}
+
+interface OneRun {
+  readonly build: Build;
+  readonly run: Run;
+  readonly result: RunResult | undefined;
+  readonly assessment: Assessment | null;
+  readonly probe: string | null;
+}
+
+/** The answer speaks of the run the address names; where it names none, of all of them. */
+function Head({ build, run, result, assessment, probe, isChosen }: OneRun & { readonly isChosen: boolean }) {
+  if (assessment === null) return null;
+  if (!isChosen) {
+    return (
+      <>
+        <Answer sentence={assessment.runs.answer} />
+        <Condition>{assessment.runs.condition}</Condition>
+      </>
+    );
+  }
+  if (result === undefined) return null;
+  return (
+    <>
+      <Answer sentence={runAnswer(build, run, result, probe)} />
+      <Condition>{runCondition(build, run, result)}</Condition>
+    </>
+  );
+}
+
+function RunBody({ build, run, result, assessment, edit, probe }: OneRun & { readonly edit: Edit }) {
+  if (assessment === null) return <LoadingFace what="Reading the logs …" />;
+  const unreadable = assessment.runs.unreadable.find((each) => each.run === run.id);
+  if (unreadable) {
+    return (
+      <FailedFace
+        title={`The log of ${runName(run)} cannot be read any more.`}
+        faults={[
+          {
+            where: run.log.file,
+            what: unreadable.reason,
+            remedy: 'Correct its recipe below, or undo the last change.',
+          },
+        ]}
+      />
+    );
+  }
+  if (result === undefined) return <LoadingFace what={`Reading the log of ${runName(run)} …`} />;
+  return (
+    <>
+      <RunFigure key={run.id} build={build} run={run} result={result} edit={edit} probe={probe} />
+      <RunFlags flags={result.flags} />
+    </>
+  );
+}
+
+function NoRuns({ build, edit }: { readonly build: Build; readonly edit: Edit }) {
+  const hasProbes = build.probes.length > 0;
+  return (
+    <EmptyFace title="No run is logged yet.">
+      <p>
+        A run is one log of one set-up: idle, then full load, then off. It takes about three hours, most of
+        them without you. The slow climb to the plateau is the measurement: stopped early, the plateau has to
+        be guessed from the curve, and the guess is wider than the shields differ.
+      </p>
+      <ol class="steps">
+        <li>
+          <b>Place the probes.</b> One on each hot zone, one on the pack’s face under the hottest, one in the
+          room’s air away from the device’s warmth.{' '}
+          {hasProbes ? `${formatCount(build.probes.length, 'probe')} entered.` : ''}{' '}
+          <a href={pageHref(build.id, 'build')}>Enter probes and set-ups</a>
+        </li>
+        <li>
+          <b>Log at an even spacing</b>, ten seconds is plenty. An hour of idle, two hours of the fullest load
+          the device is used at, then half an hour off.
+        </li>
+        <li>
+          <b>Stay in reach while the pack is warm.</b> A lithium pack that passes its limit can burn. Stop the
+          run if a cell passes the maker’s discharging limit, if the pack swells, or if it smells sweet or
+          sharp: switch off, take it outside, keep away.
+        </li>
+        <li>
+          <b>Drop the log anywhere on this page.</b> Any delimited text will do; how it is read is shown
+          before anything is stored.
+        </li>
+      </ol>
+      <p class="btns">
+        <ImportButton build={build} edit={edit} />
+      </p>
+    </EmptyFace>
+  );
+}
