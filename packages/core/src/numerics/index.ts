@@ -2,10 +2,10 @@
 
 export * from './distributions.js';
 export * from './gamma-beta.js';
-export { type LeastSquares, solveLeastSquares, solveWeighted } from './least-squares.js';
+export { type LeastSquares, solveLeastSquares, solveWeighted, solveWithCovariance } from './least-squares.js';
 export { makeNoise, makeRedNoise, type Noise } from './noise.js';
 export * from './quadrature.js';
-export { fitAtShape, fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
+export { fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
 export {
   correlationTime,
   lagOneCorrelation,

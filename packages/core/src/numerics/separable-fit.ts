@@ -2,7 +2,7 @@
  * Least squares where most parameters enter linearly and a few do not: y = Σ linear[i] · basis[i](x; shape).
  * For every trial of the few, the many are solved exactly, so only one or two numbers are ever searched.
  */
-import { type LeastSquares, solveLeastSquares } from './least-squares.js';
+import { type LeastSquares, solveLeastSquares, solveWithCovariance } from './least-squares.js';
 
 export interface SeparableModel {
   /** The basis columns at these shape parameters. */
@@ -78,16 +78,6 @@ export function fitSeparable(
     if (!improved) settled = true;
   }
   return settled ? finish(model, y, state, count, iterations) : null;
-}
-
-/** The fit at shape parameters that are already known: one linear solution, with the covariance of all parameters. */
-export function fitAtShape(
-  model: SeparableModel,
-  y: Float64Array,
-  shape: readonly number[],
-): SeparableFit | null {
-  const state = project(model, y, shape.map(Math.log));
-  return state === null ? null : finish(model, y, state, shape.length, 0);
 }
 
 interface Projected {
@@ -177,7 +167,7 @@ function finish(
     }
     return column;
   });
-  const full = solveLeastSquares([...state.columns, ...shapeColumns], state.residuals);
+  const full = solveWithCovariance([...state.columns, ...shapeColumns], state.residuals);
   if (full === null) return null;
   return {
     shape: state.shape,

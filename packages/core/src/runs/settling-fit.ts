@@ -1,12 +1,12 @@
 /** The curve of a body that settles: a plateau approached by none, one or two exponentials, with a looped load on top. */
 import {
   correlationTime,
-  fitAtShape,
   fitSeparable,
-  type SeparableFit,
   type SeparableModel,
   solveLeastSquares,
+  solveWithCovariance,
 } from '../numerics/index.js';
+import { searchDecays } from './decay-search.kernel.js';
 
 export interface SettlingFit {
   readonly plateau_K: number;
@@ -123,7 +123,7 @@ function loopColumns(t_s: Float64Array, loop_s: number): Float64Array[] {
 }
 
 function fitLevel(t_s: Float64Array, rise_K: Float64Array, fixed: readonly Float64Array[]): Candidate | null {
-  const solution = solveLeastSquares(fixed, rise_K);
+  const solution = solveWithCovariance(fixed, rise_K);
   if (solution === null || t_s.length - fixed.length < 4) return null;
   const residuals = rise_K.map((value, i) =>
     fixed.reduce((left, column, k) => left - (solution.x[k] as number) * (column[i] as number), value),
@@ -157,15 +157,6 @@ function decaySlope(t_s: Float64Array, tau: number): Float64Array {
 /** Time constants are sought to a millionth: far below their own doubt. */
 const closeness = 1e-6;
 
-/** Decays as they remain when the fixed columns have been taken out of data and decays alike: two columns instead of nine. */
-function searchModel(t_s: Float64Array, clear: (column: Float64Array) => Float64Array): SeparableModel {
-  return {
-    columns: (taus) => taus.map((tau) => clear(decay(t_s, tau))),
-    slopes: (taus) =>
-      taus.map((tau, p) => taus.map((_, k) => (k === p ? clear(decaySlope(t_s, tau)) : null))),
-  };
-}
-
 /** The plateau column first, then one decay per time constant, then the loop. */
 function fullModel(t_s: Float64Array, [ones, ...loops]: readonly Float64Array[]): SeparableModel {
   return {
@@ -185,21 +176,18 @@ function fitExponentials(
   fixed: readonly Float64Array[],
 ): Candidate[] {
   const span = (t_s.at(-1) as number) - (t_s[0] as number);
-  const clear = projectionAway(fixed);
+  const { basis, clear } = orthonormalBasis(fixed);
   const left = clear(rise_K);
-  const search = searchModel(t_s, clear);
   const taus = Array.from({ length: 12 }, (_, i) => (span / 60) * 240 ** (i / 11)); // span/60 to 4 spans
   const bestOf = startGrid(
     taus.map((tau) => clear(decay(t_s, tau))),
     left,
   );
   const fitFrom = (start: readonly number[]): Candidate | null => {
-    const rough = fitSeparable(search, left, start, {
-      closeness,
-      range: [shortestTau * span, longestTau * span],
-    });
-    if (rough === null || !isPhysical(rough)) return null;
-    const fit = fitAtShape(fullModel(t_s, fixed), rise_K, rough.shape);
+    const taus = [...start];
+    const settled = searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, closeness);
+    if (!settled || !areApart(taus)) return null;
+    const fit = fitSeparable(fullModel(t_s, fixed), rise_K, taus, { closeness });
     return fit === null || fit.dof < 4 ? null : { ...fit, parameters: t_s.length - fit.dof };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
@@ -208,7 +196,10 @@ function fitExponentials(
 }
 
 /** Takes out of a column what the fixed ones could make of it (Gram-Schmidt, twice for accuracy). */
-function projectionAway(fixed: readonly Float64Array[]): (column: Float64Array) => Float64Array {
+function orthonormalBasis(fixed: readonly Float64Array[]): {
+  basis: Float64Array[];
+  clear: (column: Float64Array) => Float64Array;
+} {
   const basis: Float64Array[] = [];
   const clear = (column: Float64Array) => {
     const left = column.slice();
@@ -225,7 +216,7 @@ function projectionAway(fixed: readonly Float64Array[]): (column: Float64Array) 
     const length = Math.sqrt(product(left, left));
     if (length > 1e-9 * Math.sqrt(column.length)) basis.push(left.map((value) => value / length));
   }
-  return clear;
+  return { basis, clear };
 }
 
 /** Time constants the data can speak of, as shares of the span: longer than the spacing, not many times the span. */
@@ -233,9 +224,8 @@ const shortestTau = 1 / 500;
 const longestTau = 20;
 
 /** Two time constants nearer to each other than this are one. */
-function isPhysical(fit: SeparableFit): boolean {
-  const taus = [...fit.shape].sort((a, b) => a - b);
-  return taus.length < 2 || (taus[1] as number) > 1.8 * (taus[0] as number);
+function areApart(taus: readonly number[]): boolean {
+  return taus.length < 2 || Math.max(...taus) > 1.8 * Math.min(...taus);
 }
 
 /** Where to start: the best single decay of a grid, and the best pair that is not neighbours, by their sums of products. */

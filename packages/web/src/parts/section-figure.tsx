@@ -12,7 +12,7 @@ import type { ComponentChildren } from 'preact';
 import { useCallback, useMemo, useState } from 'preact/hooks';
 import { pageHref } from '../router.js';
 import { DrawingView } from './drawing.js';
-import { setupName } from './names.js';
+import { probeName, setupName } from './names.js';
 import { DataTable, TableFold } from './table.js';
 import { TitleBlock } from './title-block.js';
 
@@ -90,6 +90,7 @@ export function Section({ build, setup, readings, rows, heading }: SectionProps)
       </figure>
     );
   }
+  const hasSub = readings.some(({ sub }) => sub !== undefined);
   return (
     <figure>
       {heading}
@@ -113,13 +114,17 @@ export function Section({ build, setup, readings, rows, heading }: SectionProps)
         <TableFold>
           <DataTable
             caption="Readings in the section"
-            columns={[{ title: 'probe' }, { title: 'temperature', right: true }, { title: '' }]}
+            columns={[
+              { title: 'probe' },
+              { title: 'temperature', right: true },
+              ...(hasSub ? [{ title: 'against the limit' }] : []),
+            ]}
             rows={readings.map(({ probe, level_C, u_K, sub }) => ({
               key: probe,
               cells: [
-                build.probes.find(({ id }) => id === probe)?.name ?? probe,
+                probeName(build, probe),
                 formatCelsius(level_C, u_K ?? undefined),
-                sub ?? '',
+                ...(hasSub ? [sub ?? '–'] : []),
               ],
             }))}
           />

@@ -7,6 +7,7 @@ import { LevelShape } from '../parts/level.js';
 import type { Edit } from '../parts/page.js';
 import { DataTable } from '../parts/table.js';
 import { ChannelList } from './channel-list.js';
+import { momentWords } from './clock-words.js';
 import {
   type ImportDraft,
   logsAmbient,
@@ -96,6 +97,9 @@ export function ImportForm(props: ImportFormProps) {
         <h3>First rows as they are read</h3>
         {preview.ok ? (
           <>
+            {preview.startedAt !== null && (
+              <p class="small">The first row was logged on {momentWords(preview.startedAt)}.</p>
+            )}
             <DataTable caption="First rows" columns={preview.columns} rows={preview.rows} class="preview" />
             {preview.unread.length > 0 && (
               <p class="small">Without a reading at the beginning: {preview.unread.join('; ')}.</p>

@@ -1,0 +1,72 @@
+/** Logs for browser tests, and the way they get onto a page. */
+import type { Page } from 'playwright-core';
+
+/** Drops a file on the page as a person would: it enters, hovers, and falls. */
+export async function dropLog(page: Page, file: string, bytes: Uint8Array | string): Promise<void> {
+  const encoded = Buffer.from(bytes).toString('base64');
+  const dataTransfer = await page.evaluateHandle(
+    ([name, base64]) => {
+      const transfer = new DataTransfer();
+      const binary = atob(base64 ?? '');
+      const content = Uint8Array.from(binary, (letter) => letter.charCodeAt(0));
+      transfer.items.add(new File([content], name ?? ''));
+      return transfer;
+    },
+    [file, encoded],
+  );
+  for (const type of ['dragenter', 'dragover', 'drop'])
+    await page.dispatchEvent('body', type, { dataTransfer });
+}
+
+/** What the device of a made-up log truly does. */
+export const truth = {
+  room_C: 24,
+  idle_K: 6.5,
+  load_K: 21,
+  /** One time constant, so that the law itself says where each reading must lie. */
+  tau_s: 1440,
+  loadFrom_s: 3600,
+  loadTo_s: 10_800,
+  end_s: 12_600,
+  interval_s: 10,
+} as const;
+
+/** Rise of the cell above the room: Newton's law of cooling between steps of power. */
+function cellRise_K(after_s: number): number {
+  const { idle_K, load_K, tau_s, loadFrom_s, loadTo_s } = truth;
+  if (after_s < loadFrom_s) return idle_K;
+  const hot_K = (at_s: number) => load_K - (load_K - idle_K) * Math.exp(-(at_s - loadFrom_s) / tau_s);
+  if (after_s < loadTo_s) return hot_K(after_s);
+  return hot_K(loadTo_s) * Math.exp(-(after_s - loadTo_s) / tau_s);
+}
+
+const comma = (value: number) => value.toFixed(1).replace('.', ',');
+const two = (value: number) => String(value).padStart(2, '0');
+
+/** A log of the truth: semicolons, decimal commas, and a date whose day and month could be taken for each other. */
+export function exampleLog(): string {
+  const rows = ['Datum;C1 (°C);A (°C)'];
+  for (let after_s = 0; after_s <= truth.end_s; after_s += truth.interval_s) {
+    const [h, m, s] = [9 + Math.floor(after_s / 3600), Math.floor(after_s / 60) % 60, after_s % 60];
+    // A probe of 0.1 K steps needs a little unrest to be read finer than its step; this one repeats every 70 s.
+    const unrest = (((after_s / 10) % 7) - 3) * 0.02;
+    const stamp = `05.04.2025 ${two(h)}:${two(m)}:${two(s)}`;
+    rows.push(
+      `${stamp};${comma(truth.room_C + cellRise_K(after_s) + unrest)};${comma(truth.room_C + unrest)}`,
+    );
+  }
+  return `${rows.join('\n')}\n`;
+}
+
+/** The same with a clock that jumps back at the very end, where no preview looks. */
+export function jumpingLog(): string {
+  const rows = exampleLog().trimEnd().split('\n');
+  const padding = Array.from({ length: 9000 }, (_, index) => {
+    const after_s = truth.end_s + 10 * (index + 1);
+    const day = 5 + Math.floor((9 * 3600 + after_s) / 86_400);
+    const clock_s = (9 * 3600 + after_s) % 86_400;
+    const time = [Math.floor(clock_s / 3600), Math.floor(clock_s / 60) % 60, clock_s % 60].map(two).join(':');
+    return `${two(day)}.04.2025 ${time};24,0;24,0`;
+  });
+  return `${[...rows, ...padding, '05.04.2025 09:00:05;24,0;24,0'].join('\n')}\n`;
+}

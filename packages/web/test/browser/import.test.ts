@@ -1,0 +1,158 @@
+import { plainText } from '@soakbench/core/measure';
+import type { Verdict } from '@soakbench/core/verdict';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { dropLog, exampleLog, jumpingLog, truth } from './drop-log.js';
+import { axeViolations } from './harness.js';
+import { demo, openReader, patient, type Reader } from './open-reader.js';
+
+let reader: Reader;
+beforeAll(async () => {
+  reader = await openReader();
+});
+afterAll(() => reader.close());
+/** The browser itself reports an answer of 422; that a refusal was meant is seen by the test that provoked it. */
+afterEach(() => reader.checkErrors(/status of 422/));
+
+const dialog = () => reader.page.getByRole('dialog');
+const alert = () => reader.page.getByRole('alert');
+const field = (label: string) => dialog().getByLabel(label, { exact: true });
+const send = () => dialog().getByRole('button', { name: 'Import log' }).click();
+const revision = async () => (await reader.stored()).revision;
+
+async function answerAll(): Promise<void> {
+  await dialog()
+    .getByRole('radio', { name: /Day first/ })
+    .check();
+  await field('Set-up').selectOption('plate');
+  await field('Session').fill('a day in April');
+  await field('Was the pack being charged?').selectOption('no');
+}
+
+async function leave(): Promise<void> {
+  await reader.page.keyboard.press('Escape');
+  await dialog().waitFor({ state: 'detached' });
+}
+
+describe('a log dropped on a page', () => {
+  test('is asked about, read, stored as it came, and judged', async () => {
+    const before = await revision();
+    await reader.goTo('verdict');
+    await dropLog(reader.page, 'evening.csv', exampleLog());
+    await dialog().waitFor();
+    expect(await axeViolations(reader.page)).toEqual([]);
+
+    // What only a person can know is asked, and nothing is sent before it is answered.
+    await send();
+    expect(await dialog().textContent()).toContain('Before it can be imported');
+    expect(await revision()).toBe(before);
+
+    await answerAll();
+    await expect.poll(() => dialog().textContent()).toContain('2025-04-05 09:00:00');
+    await field('Load, W').fill('5,2');
+    await send();
+    await reader.page.waitForURL(/runs\/run-16-plate$/);
+    expect(await reader.storedRun('run-16-plate')).toMatchObject({
+      setup: 'plate',
+      session: 'a day in April',
+      conditions: { load_W: 5.2, charging: false },
+    });
+    const bytes = await fetch(`${reader.bench.address}api/builds/${demo}/logs/evening.csv`);
+    expect(await bytes.text()).toBe(exampleLog());
+
+    // Derived from the law the log is made of, Newton's law of cooling; 0.2 K is two of the log's own steps.
+    await expect.poll(reader.answer, patient).toContain('settles');
+    const rise_K = Number(/settles ([\d.]+) ±/.exec(await reader.answer())?.[1]);
+    expect(Math.abs(rise_K - truth.load_K)).toBeLessThan(0.2);
+
+    await reader.goTo('verdict');
+    const grounds = reader.page.getByRole('heading', { name: 'What it rests on' }).locator('..');
+    await expect.poll(() => grounds.textContent(), patient).toContain('15 runs in 4 sessions');
+    expect(await reader.answer()).toBe(plainText((await reader.ask<Verdict>('/verdict')).answer));
+  });
+
+  test('twice is refused by name', async () => {
+    const before = await revision();
+    await reader.goTo('runs');
+    await dropLog(reader.page, 'again.csv', exampleLog());
+    await answerAll();
+    await send();
+    await expect.poll(() => alert().textContent()).toContain('the same bytes');
+    expect(await revision()).toBe(before);
+    await leave();
+  });
+});
+
+describe('a broken log', () => {
+  test.each([
+    { file: 'empty.csv', bytes: '' },
+    { file: 'picture.csv', bytes: Uint8Array.from({ length: 600 }, (_, index) => (index * 89) % 256) },
+    { file: 'one-column.csv', bytes: 'C1\n24.1\n24.2\n24.3\n' },
+  ])('$file is named with its fault, and nothing is stored', async ({ file, bytes }) => {
+    const before = await revision();
+    await reader.goTo('runs');
+    await dropLog(reader.page, file, bytes);
+    await alert().waitFor();
+    expect(await alert().textContent()).toContain(file);
+    expect(await alert().textContent()).toContain('Nothing was stored');
+    expect(await dialog().getByRole('button', { name: 'Import log' }).count()).toBe(0);
+    expect(await axeViolations(reader.page)).toEqual([]);
+    await leave();
+    expect(await revision()).toBe(before);
+  });
+
+  test('whose clock jumps back far down is refused by the server, and what was entered stays', async () => {
+    const before = await revision();
+    await reader.goTo('runs');
+    await dropLog(reader.page, 'jump.csv', jumpingLog());
+    await answerAll();
+    await send();
+    await alert().waitFor();
+    const lines = jumpingLog().trimEnd().split('\n').length;
+    expect(await alert().textContent()).toContain(`jump.csv:${lines}`);
+    expect(await alert().textContent()).toContain('jumps back');
+    expect(await field('Session').inputValue()).toBe('a day in April');
+    expect(await field('Set-up').inputValue()).toBe('plate');
+    expect(await revision()).toBe(before);
+    await leave();
+  });
+});
+
+describe('a build from nothing', () => {
+  const id = 'from-nothing';
+
+  test('teaches on every page', async () => {
+    const { address } = reader.bench;
+    const made = await fetch(`${address}api/builds`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', origin: address.slice(0, -1) },
+      body: JSON.stringify({ name: 'From nothing' }),
+    });
+    expect(made.status).toBe(201);
+    for (const [place, words] of [
+      ['verdict', 'From here to a verdict'],
+      ['runs', 'No run is logged yet'],
+      ['compare', 'Nothing can be compared yet'],
+      ['life', 'What the heat costs is not known yet'],
+      ['dossier', 'What is missing from it'],
+    ] as const) {
+      await reader.goTo(place, id);
+      await expect.poll(() => reader.page.locator('main').textContent(), patient).toContain(words);
+      expect(await axeViolations(reader.page), place).toEqual([]);
+    }
+  });
+
+  test('takes its probes and its bare set-up from the first log', async () => {
+    await reader.goTo('runs', id);
+    await dropLog(reader.page, 'first.csv', exampleLog());
+    await dialog()
+      .getByRole('radio', { name: /Day first/ })
+      .check();
+    await field('Probe of 2, C1 (°C)').selectOption('new probe on a cell');
+    await field('Probe of 3, A (°C)').selectOption('new probe in the room’s air');
+    await field('Set-up').selectOption('new set-up: bare, no layers');
+    await field('Was the pack being charged?').selectOption('no');
+    await send();
+    await reader.page.waitForURL(/runs\/run-1-bare$/);
+    await expect.poll(reader.answer, patient).toContain('C1 settles');
+  });
+});
