@@ -21,6 +21,21 @@ describe('a check point as a form', () => {
     expect(pointOfForm(formOfPoint(point), point)).toEqual(point);
   });
 
+  test('a second reading of a probe in the same bath outlives an edit of the first', () => {
+    const point = {
+      reference: { kind: 'ice' as const },
+      readings: [
+        { probe: 'c1', reading_C: 0.4 },
+        { probe: 'c1', reading_C: 0.5 },
+      ],
+    };
+    expect(pointOfForm(formOfPoint(point), point)).toEqual(point);
+    expect(pointOfForm({ kind: 'ice', readings: { c1: 0.6 } }, point).readings).toEqual([
+      { probe: 'c1', reading_C: 0.6 },
+      { probe: 'c1', reading_C: 0.5 },
+    ]);
+  });
+
   test('it asks for the pressure in the way it was chosen, and for nothing of another way', () => {
     expect(keysOf({ kind: 'boiling', by: 'station' })).toContain('station_hPa');
     expect(keysOf({ kind: 'boiling', by: 'station' })).not.toContain('altitude_m');

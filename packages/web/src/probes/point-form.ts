@@ -146,7 +146,9 @@ export function missingReading(form: Rec): readonly string[] {
 
 export function formOfPoint(point: Point): Rec {
   const { reference } = point;
-  const readings = Object.fromEntries(point.readings.map((reading) => [reading.probe, reading.reading_C]));
+  const readings = Object.fromEntries(
+    point.readings.toReversed().map((reading) => [reading.probe, reading.reading_C]),
+  );
   const by = reference.kind === 'boiling' ? pressureKind(reference) : undefined;
   return { ...reference, ...(by ? { by } : {}), readings };
 }
@@ -157,9 +159,10 @@ function pressureKind(reference: Extract<CheckReference, { kind: 'boiling' }>): 
 }
 
 /**
- * The point a complete form describes.
+ * The point a complete form describes. The form shows the first reading of each probe; repeats, the repeatability of a
+ * reading and fields of a later version are kept as they were.
  *
- * @param before the point as it was, whose other fields (repeatability of a reading, fields of a later version) are kept
+ * @param before the point as it was
  */
 export function pointOfForm(form: Rec, before?: Point): Point {
   const { readings, by: _, ...reference } = form;
@@ -167,11 +170,10 @@ export function pointOfForm(form: Rec, before?: Point): Point {
   return {
     ...before,
     reference: reference as unknown as CheckReference,
-    readings: values.map(([probe, reading_C]) => ({
-      ...before?.readings.find((reading) => reading.probe === probe),
-      probe,
-      reading_C,
-    })),
+    readings: values.flatMap(([probe, reading_C]) => {
+      const [first, ...repeats] = before?.readings.filter((reading) => reading.probe === probe) ?? [];
+      return [{ ...first, probe, reading_C }, ...repeats];
+    }),
   };
 }
 

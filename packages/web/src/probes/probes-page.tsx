@@ -96,7 +96,7 @@ function Corrections({ view, notes }: { readonly view: ProbesView; readonly note
           </TableFold>
         )}
       </section>
-      <aside class="margin">
+      <aside class="margin" aria-label="How to read it">
         <section>
           <h3>How to read it</h3>
           <p>Thick stroke ± u, thin stroke 95 %. Dashed: not checked, only the maker’s word.</p>
@@ -149,7 +149,7 @@ function ChecksPart({ build, edit }: PartProps) {
           </p>
         )}
       </section>
-      <aside class="margin">
+      <aside class="margin" aria-label="How to check">
         <h3>How to check</h3>
         <p>
           Hold all probes together in a bath whose temperature is known, wait until the readings stand still,
@@ -199,7 +199,7 @@ function ProbesPart({ build, edit }: PartProps) {
           }}
         />
       </section>
-      <aside class="margin">
+      <aside class="margin" aria-label="Where they sit">
         <h3>Where they sit</h3>
         <p>Places are seen from the pack side, from the device’s lower left corner.</p>
         <p>

@@ -40,7 +40,11 @@ export function runAnswer(build: Build, run: Run, result: RunResult, probe: stri
     const entry = result.plateaus.find((each) => each.probe === probe && each.phase === 'load');
     const why =
       entry && !entry.result.ok ? describeRefusal(entry.result.reason) : (result.whyNot ?? 'no load phase');
-    return [`${head}: `, { figure: 'no settled rise' }, ` ${under} can be named: ${why}.`];
+    return [
+      `${head}: `,
+      { figure: 'no settled rise' },
+      ` ${under} can be named: ${why}.${run.setAside === undefined ? '' : ' The run is set aside.'}`,
+    ];
   }
   const charging = result.charging ? ' while charging' : '';
   return [

@@ -17,7 +17,6 @@ export function ProbesInSection({ build, run, result }: ProbesInSectionProps) {
   const readings = useMemo(() => readingsOfRun(result), [result]);
   const settled = result.plateaus.find((each) => each.phase === 'load' && each.result.ok);
   const ambient_C = settled?.result.ok ? settled.result.value.ambient_C : null;
-  const room = ambient_C === null ? 'not known' : formatCelsius(ambient_C);
   return (
     <Section
       build={build}
@@ -25,13 +24,15 @@ export function ProbesInSection({ build, run, result }: ProbesInSectionProps) {
       readings={readings}
       rows={[
         ['Run', `${runName(run)}, load`],
-        ['Room', room],
+        ...(ambient_C === null ? [] : ([['Room', formatCelsius(ambient_C)]] as const)),
       ]}
       heading={
         <>
           <h2>Where the probes sat, and what they read</h2>
           <p class="lead">
-            Settled readings of {runName(run)} under load{ambient_C === null ? '' : `, room at ${room}`}.
+            {ambient_C === null
+              ? `No probe settled under load in ${runName(run)}.`
+              : `Settled readings of ${runName(run)} under load, room at ${formatCelsius(ambient_C)}.`}
           </p>
         </>
       }

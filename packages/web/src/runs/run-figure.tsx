@@ -1,6 +1,6 @@
 import type { Build, Run } from '@soakbench/core/records';
 import { presentRunChart, type RunResult, type RunSeries } from '@soakbench/core/runs';
-import { useCallback, useMemo, useState } from 'preact/hooks';
+import { useCallback, useMemo, useRef, useState } from 'preact/hooks';
 import { useSeries } from '../api/bench.js';
 import { FailedFace, LoadingFace } from '../parts/faces.js';
 import { ChoiceField } from '../parts/fields.js';
@@ -22,6 +22,18 @@ interface RunFigureProps {
   readonly probe: string | null;
 }
 
+/**
+ * The phases to show while a result is on its way: those set by hand stand at once, and after they are taken back those
+ * found before stand again, so that no limit jumps under the hand. Undefined where the result's own are right.
+ */
+function useStandingPhases(run: Run, result: RunResult): readonly PhaseSpan[] | undefined {
+  const found = useRef<readonly PhaseSpan[] | undefined>(undefined);
+  const isFound = result.phases.every(({ by }) => by === 'data');
+  if (isFound) found.current = result.phases;
+  if (run.phases !== undefined) return run.phases;
+  return isFound ? undefined : found.current;
+}
+
 export function RunFigure(props: RunFigureProps) {
   const face = useSeries(props.run);
   if (face.face === 'loading') return <LoadingFace what="Reading the log …" />;
@@ -40,7 +52,7 @@ function ReadyFigure({
   const [chosen, choose] = useState<string | undefined>(undefined);
   const probes = series.channels.map((channel) => channel.probe);
   const shown = chosen ?? (probe !== null && probes.includes(probe) ? probe : undefined);
-  const { phases } = run;
+  const phases = useStandingPhases(run, result);
   const view = useMemo(() => {
     const computed = presentRunChart(build, result, series, shown === undefined ? {} : { chosen: shown });
     // What was just moved stands at once; the plateau follows when it is computed.
@@ -56,7 +68,7 @@ function ReadyFigure({
     (next: readonly PhaseSpan[]) => setPhases(`Correct the phases of ${name}`, next),
     [setPhases, name],
   );
-  const byPerson = phases !== undefined;
+  const byPerson = run.phases !== undefined;
 
   return (
     <figure>

@@ -27,7 +27,7 @@ export function VerdictPage({ build, assessment }: PageProps) {
     <>
       <Answer sentence={verdict.answer} />
       <Condition>{verdict.condition}</Condition>
-      {build.runs.length === 0 && <VerdictStart build={build} verdict={verdict} />}
+      {build.runs.length === 0 && <VerdictStart build={build} />}
       {setup !== null && build.device && (
         <div class="sheet">
           <SectionFigure build={build} assessment={assessment} setup={setup} />

@@ -1,11 +1,9 @@
 import { formatCount } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import type { Verdict } from '@soakbench/core/verdict';
-import { hoursWords, pageOf } from '../parts/next-step.js';
 import { pageHref } from '../router.js';
 
 /** A build without a run: what to do at the bench, how long it takes, and why. */
-export function VerdictStart({ build, verdict }: { readonly build: Build; readonly verdict: Verdict }) {
+export function VerdictStart({ build }: { readonly build: Build }) {
   const entered = [
     build.device ? 'the device' : '',
     build.probes.length > 0 ? formatCount(build.probes.length, 'probe') : '',
@@ -37,19 +35,6 @@ export function VerdictStart({ build, verdict }: { readonly build: Build; readon
           <a href={pageHref(build.id, 'compare')}>Why twice</a>
         </li>
       </ol>
-      {verdict.next.length > 0 && (
-        <div class="next start">
-          <h2>Next</h2>
-          <ul>
-            {verdict.next.map((step) => (
-              <li key={step.title}>
-                <a href={pageHref(build.id, pageOf(step) ?? 'build')}>{step.title}</a>. {step.detail}
-                {step.takes_h !== null && ` About ${hoursWords(step.takes_h)}.`}
-              </li>
-            ))}
-          </ul>
-        </div>
-      )}
     </section>
   );
 }

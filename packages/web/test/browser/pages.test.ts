@@ -59,8 +59,8 @@ describe('the numbers on the pages are those of the server', () => {
 describe('the phases of a run', () => {
   const slider = (name: string) => reader.page.getByRole('slider', { name, exact: true });
   const grip = () => slider('idle ends, load begins');
-  const valueOf = async (name: string) => Number(await slider(name).getAttribute('aria-valuenow'));
-  const gripValue = () => valueOf('idle ends, load begins');
+  const standsAt = async (name: string) => Number(await slider(name).getAttribute('aria-valuenow'));
+  const gripValue = () => standsAt('idle ends, load begins');
   const phaseOf = async (kind: string) =>
     (await reader.storedRun('run-05')).phases?.find((phase) => phase.kind === kind);
   const loadBegins = async () => (await phaseOf('load'))?.from_s;
@@ -99,7 +99,7 @@ describe('the phases of a run', () => {
       await middle('cool ends'),
       await middle('idle ends, load begins'),
     ];
-    const perPixel_s = ((await valueOf('cool ends')) - (await valueOf('idle begins'))) / (last.x - first.x);
+    const perPixel_s = ((await standsAt('cool ends')) - (await standsAt('idle begins'))) / (last.x - first.x);
     const { mouse } = reader.page;
     await mouse.move(at.x, at.y);
     await mouse.down();
