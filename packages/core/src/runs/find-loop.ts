@@ -41,23 +41,26 @@ export function findLoop_s(t_s: Float64Array, residual_K: Float64Array): number 
   return sharpen(t_s, residual_K, best * step, step);
 }
 
+/** The period within one and a half steps whose sine and first overtone leave least, by a grid and the parabola at its lowest. */
 function sharpen(t_s: Float64Array, residual_K: Float64Array, period: number, step: number): number | null {
   const total = residual_K.reduce((sum, value) => sum + value * value, 0);
-  let best = period;
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = -40; i <= 40; i++) {
-    const trial = period + (i / 40) * 1.5 * step;
-    const omega = (2 * Math.PI) / trial;
+  const ones = new Float64Array(t_s.length).fill(1);
+  const each = (1.5 * step) / trials;
+  const left = Array.from({ length: 2 * trials + 1 }, (_, i) => {
+    const omega = (2 * Math.PI) / (period + (i - trials) * each);
     const columns = [1, 2].flatMap((h) => [
       t_s.map((t) => Math.cos(h * omega * t)),
       t_s.map((t) => Math.sin(h * omega * t)),
     ]);
-    const rss =
-      solveLeastSquares([new Float64Array(t_s.length).fill(1), ...columns], residual_K)?.rss ?? total;
-    if (rss < least) {
-      least = rss;
-      best = trial;
-    }
-  }
-  return least < 0.5 * total ? best : null;
+    return solveLeastSquares([ones, ...columns], residual_K)?.rss ?? total;
+  });
+  const lowest = left.indexOf(Math.min(...left));
+  if ((left[lowest] as number) >= 0.5 * total) return null;
+  const [before, at, after] = [left[lowest - 1], left[lowest] as number, left[lowest + 1]];
+  const bend = before === undefined || after === undefined ? 0 : before - 2 * at + after;
+  const shift = bend > 0 ? ((before as number) - (after as number)) / (2 * bend) : 0;
+  return period + (lowest - trials + shift) * each;
 }
+
+/** Periods tried on either side of the first guess. */
+const trials = 12;

@@ -6,7 +6,7 @@ import type { NoPlateau, Phase, Plateau } from './run-result.js';
 import { fitSettling, type SettlingFit } from './settling-fit.js';
 
 /** Blocks a phase is averaged into before the fit: ample for three time constants, few enough to fit in a blink. */
-const blocks = 240;
+const blocks = 180;
 
 /** Fewer readings than this carry no curve and no word on their own scatter. */
 const fewest = 16;

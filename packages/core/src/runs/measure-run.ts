@@ -104,8 +104,8 @@ function ambientOf(build: Pick<Build, 'probes'>, run: Run, series: RunSeries) {
   };
 }
 
-/** Points a load is reduced to while its loop is sought: 15 s each in two hours. */
-const loopPoints = 480;
+/** Points a load is reduced to while its loop is sought: 24 s each in two hours. */
+const loopPoints = 300;
 
 /** The loop shows best where the load itself is: at the probe that the run moves most. */
 function loopOf(after_s: Float64Array, rises: readonly Float64Array[], load: Phase): number | null {

@@ -1,6 +1,6 @@
 /**
  * Sum of squared residuals of every stretch of a series against the curve of a settling body, for all starts and ends.
- *   t  times of the points      n   |   y   channels, each of n levels
+ *   t  times of the points, even n   |   y   channels, each of n levels
  *   tau  fixed time constants   p-1 |   least   shortest stretch, in points
  * From each start the stretch grows point by point; a row of the design matrix [1, exp(-(t - t0)/tau)...] is rotated
  * into a triangle (Givens), and what is left of it adds to the sum. cost[i * n + j] covers points i..j, both included.
@@ -19,19 +19,20 @@ export function stretchCosts(
   const cost = new Float64Array(n * n).fill(Number.POSITIVE_INFINITY);
   const R = new Float64Array(p * (p + m)); // triangle, then the rotated right-hand sides
   const row = new Float64Array(p + m);
+  const decay = tau.map((one) => t.map((at) => Math.exp(-(at - t[0]!) / one))); // by lag, since the points are even
   const rss = new Float64Array(m);
   for (let i = 0; i < n; i++) {
     R.fill(0);
     rss.fill(0);
     for (let j = i; j < n; j++) {
       row[0] = 1;
-      for (let k = 1; k < p; k++) row[k] = Math.exp(-(t[j]! - t[i]!) / tau[k - 1]!);
+      for (let k = 1; k < p; k++) row[k] = decay[k - 1]![j - i]!;
       for (let c = 0; c < m; c++) row[p + c] = y[c]![j]!;
       for (let k = 0; k < p; k++) {
         const a = R[k * (p + m) + k]!;
         const b = row[k]!;
         if (b === 0) continue;
-        const r = Math.hypot(a, b);
+        const r = Math.sqrt(a * a + b * b);
         const cos = a / r;
         const sin = b / r;
         for (let l = k; l < p + m; l++) {

@@ -1,20 +1,21 @@
 import { type Contest, presentContest } from '@soakbench/core/compare';
-import { drawIntervals, type IntervalView } from '@soakbench/core/drawing';
 import { formatKelvin } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
-import { useCallback, useMemo, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { Answer, Condition } from '../parts/answer.js';
-import { DrawingView } from '../parts/drawing.js';
-import { EmptyFace, LoadingFace } from '../parts/faces.js';
+import { LoadingFace } from '../parts/faces.js';
 import { ChoiceField } from '../parts/fields.js';
+import { IntervalsView } from '../parts/intervals.js';
 import { setupName } from '../parts/names.js';
 import { NextStepNote } from '../parts/next-step.js';
 import type { PageProps } from '../parts/page.js';
 import { DataTable, TableFold } from '../parts/table.js';
 import { pageHref } from '../router.js';
 import { MarginsTable } from './margins-table.js';
+import { NothingToCompare } from './nothing-to-compare.js';
 import {
+  differenceColumns,
   differenceRows,
   findingsWords,
   marginGroups,
@@ -160,19 +161,6 @@ function Contests({ build, assessment, main }: PartProps & { readonly main: Cont
   );
 }
 
-const differenceColumns = [
-  { title: 'pair' },
-  { title: 'cooler by', right: true },
-  { title: '95 % of all at once, K', right: true },
-  { title: 'p', right: true },
-  { title: 'finding' },
-];
-
-export function IntervalsView({ view }: { readonly view: IntervalView }) {
-  const draw = useCallback((width: number) => drawIntervals(view, width), [view]);
-  return <DrawingView draw={draw} />;
-}
-
 function Margins({ build, assessment }: PartProps) {
   const groups = marginGroups(build, assessment.compare.margins);
   const ambient_C = build.designAmbient?.ambient_C;
@@ -209,37 +197,5 @@ function Margins({ build, assessment }: PartProps) {
         itself was not measured in this state.
       </p>
     </section>
-  );
-}
-
-function NothingToCompare({ build, assessment }: PartProps) {
-  const counted = assessment.runs.runs.filter((run) => run.counted);
-  return (
-    <EmptyFace title="Nothing can be compared yet.">
-      <p>
-        {counted.length === 0
-          ? 'No run counts so far. A comparison needs at least one settled run of the device as it is and one of each shield.'
-          : assessment.compare.condition}
-      </p>
-      <ol class="steps">
-        <li>
-          <b>Log the bare set-up.</b> Device closed, probes on, room as steady as it gets: idle for an hour,
-          then full load for two hours or until nothing rises. About 3 h.
-        </li>
-        <li>
-          <b>Log each shield the same way.</b> Same load, same probes in the same places. About 3 h each.
-        </li>
-        <li>
-          <b>Repeat each once, with the shell opened and the pack taken out in between.</b> How a pack is put
-          in can shift the result by as much as a shield does; without a repeat the two cannot be told apart,
-          and no verdict on a difference is given.
-        </li>
-      </ol>
-      <p class="btns">
-        <a class="btn" href={pageHref(build.id, 'runs')}>
-          Go to the runs
-        </a>
-      </p>
-    </EmptyFace>
   );
 }

@@ -3,7 +3,7 @@ import { formatCount, formatEstimate, formatKelvin, formatNumber } from '@soakbe
 import type { Build } from '@soakbench/core/records';
 import type { Level } from '../parts/level.js';
 import { probeName, setupName } from '../parts/names.js';
-import type { Row } from '../parts/table.js';
+import type { Column, Row } from '../parts/table.js';
 
 /** "cell 1, load": what is compared, in the words of the choice on the page. */
 export function quantityWords(build: Pick<Build, 'probes'>, quantity: Quantity): string {
@@ -50,6 +50,14 @@ export function riseRows(build: Pick<Build, 'setups'>, contest: Contest, chosen:
     ],
   }));
 }
+
+export const differenceColumns: readonly Column[] = [
+  { title: 'pair' },
+  { title: 'cooler by', right: true },
+  { title: '95 % of all at once, K', right: true },
+  { title: 'p', right: true },
+  { title: 'finding' },
+];
 
 export function differenceRows(build: Pick<Build, 'setups'>, differences: readonly Difference[]): Row[] {
   return differences.map((each) => ({

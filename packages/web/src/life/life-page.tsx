@@ -1,9 +1,9 @@
 import { type LifeBracket, presentBracket } from '@soakbench/core/life';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
-import { IntervalsView } from '../compare/compare-page.js';
 import { Answer, Condition } from '../parts/answer.js';
 import { EmptyFace, LoadingFace } from '../parts/faces.js';
+import { IntervalsView } from '../parts/intervals.js';
 import { setupName } from '../parts/names.js';
 import type { PageProps } from '../parts/page.js';
 import { DataTable, TableFold } from '../parts/table.js';

@@ -259,18 +259,3 @@ function localMinute(value: string | undefined): string {
   const at = new Date(value);
   return new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
 }
-
-interface TickFieldProps {
-  readonly label: string;
-  readonly value: boolean;
-  readonly onValue: (value: boolean) => void;
-}
-
-export function TickField({ label, value, onValue }: TickFieldProps) {
-  return (
-    <label class="tick">
-      <input type="checkbox" checked={value} onChange={(event) => onValue(event.currentTarget.checked)} />
-      {label}
-    </label>
-  );
-}

@@ -156,7 +156,7 @@ export function plateauRows(build: Build, result: RunResult, pick: string | null
         probeName(build, probe),
         levelCell(result, probe, 'idle'),
         levelCell(result, probe, 'load'),
-        load === null ? '–' : formatEstimate(load.rise_K, '').trim(),
+        load === null ? '–' : formatNumber(load.rise_K.value, 1),
       ],
     };
   });

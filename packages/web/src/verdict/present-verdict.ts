@@ -1,7 +1,8 @@
 import type { Margin } from '@soakbench/core/compare';
+import { formatThickness } from '@soakbench/core/drawing';
 import { formatCelsius, formatCount, formatKelvin, formatList, formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
+import { type Assessment, presentSection, setupThickness_mm } from '@soakbench/core/verdict';
 
 /** The set-up the page draws: the chosen one, else the one whose margins are named, else the baseline. */
 export function shownSetup(build: Build, assessment: Assessment): string | null {
@@ -102,6 +103,23 @@ export function limitSources(margins: readonly Margin[]): string[] {
     bySource.set(limit.source, words);
   }
   return [...bySource].map(([source, words]) => `${sentenceCase(source)}: ${[...words].join('; ')}.`);
+}
+
+/** "It takes 0.60 mm: polyimide film 0.06, …; 1.0 mm are left for the cells to swell." */
+export function roomWords(build: Build, setup: string): string {
+  const found = build.setups.find(({ id }) => id === setup);
+  const { section } = presentSection(build, setup);
+  const left_mm = section?.view.reserve_mm;
+  const left =
+    left_mm === undefined
+      ? ''
+      : left_mm < 0
+        ? ` It is too thick for the bay by ${formatThickness(-left_mm)} mm.`
+        : ` ${formatThickness(left_mm)} mm are left for the cells to swell.`;
+  const name = sentenceCase(found?.name ?? setup);
+  if (found === undefined || found.layers.length === 0) return `${name} takes no room.${left}`;
+  const layers = found.layers.map((layer) => `${layer.name} ${formatThickness(layer.thickness_mm)}`);
+  return `${name} takes ${formatNumber(setupThickness_mm(build, setup), 2)} mm: ${formatList(layers)}.${left}`;
 }
 
 function sentenceCase(text: string): string {

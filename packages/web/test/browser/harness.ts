@@ -158,7 +158,3 @@ export const faces = [
   { width: 390, height: 844, colorScheme: 'light' },
   { width: 390, height: 844, colorScheme: 'dark' },
 ] as const;
-
-export function contextOf(face: (typeof faces)[number]): BrowserContextOptions {
-  return { viewport: { width: face.width, height: face.height }, colorScheme: face.colorScheme };
-}

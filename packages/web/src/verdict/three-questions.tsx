@@ -1,0 +1,151 @@
+/** The three questions that every build has to answer, each with its drawing and the same as a table. */
+import { presentContest, presentMargins } from '@soakbench/core/compare';
+import { presentBracket } from '@soakbench/core/life';
+import type { Build } from '@soakbench/core/records';
+import type { Assessment } from '@soakbench/core/verdict';
+import { useMemo } from 'preact/hooks';
+import { MarginsTable } from '../compare/margins-table.js';
+import {
+  differenceColumns,
+  differenceRows,
+  findingsWords,
+  marginGroups,
+} from '../compare/present-compare.js';
+import { bracketRows, bracketWords } from '../life/present-life.js';
+import { IntervalsView } from '../parts/intervals.js';
+import { setupName } from '../parts/names.js';
+import { DataTable, TableFold } from '../parts/table.js';
+import { pageHref } from '../router.js';
+import { coolEnoughWords, highestAmbients, levelWords, limitSources, roomWords } from './present-verdict.js';
+
+interface PartProps {
+  readonly build: Build;
+  readonly assessment: Assessment;
+}
+
+/** Is it cool enough on the worst day? */
+export function CoolEnough({ build, assessment, setup }: PartProps & { readonly setup: string }) {
+  const { margins } = assessment.verdict;
+  const view = presentMargins(build, margins, setup);
+  const ambients = highestAmbients(build, margins);
+  const preferred = levelWords(build);
+  return (
+    <>
+      <section>
+        <h2>Is it cool enough on the worst day?</h2>
+        <p class="lead">
+          {coolEnoughWords(margins)}
+          {preferred !== null && (
+            <>
+              {' '}
+              <i>Prefer</i> is below {preferred} °C at the cells; <i>wear</i> is within the limit, but they
+              age faster; <i>stop</i> is past it.
+            </>
+          )}
+        </p>
+        {view && <IntervalsView view={view} />}
+        {margins.length > 0 ? (
+          <TableFold>
+            <MarginsTable groups={marginGroups(build, margins)} pick={setup} />
+          </TableFold>
+        ) : (
+          <p>
+            <a href={pageHref(build.id, 'build')}>Enter the design ambient and the limits</a> to see the
+            margins.
+          </p>
+        )}
+      </section>
+      {ambients.length > 0 && (
+        <aside class="margin" aria-label="Highest ambient">
+          <section>
+            <h3>Highest ambient, with 95 % coverage</h3>
+            <table class="tight">
+              <tbody>
+                {ambients.map((row) => (
+                  <tr key={row.key}>
+                    <th scope="row">{row.title}</th>
+                    <td class="r">{row.highest}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+            <ul class="sources">
+              {limitSources(margins).map((source) => (
+                <li key={source}>{source}</li>
+              ))}
+            </ul>
+          </section>
+        </aside>
+      )}
+    </>
+  );
+}
+
+/** Is the better shield really better? */
+export function ReallyBetter({ build, assessment }: PartProps) {
+  const { main } = assessment.compare;
+  if (main === null) {
+    return (
+      <section>
+        <h2>Is the better shield really better?</h2>
+        <p>Not known: no two set-ups have a counted run each.</p>
+      </section>
+    );
+  }
+  const view = presentContest(build, main, assessment.verdict.setup);
+  return (
+    <section>
+      <h2>Is the better shield really better?</h2>
+      <p class="lead">
+        Against {setupName(build, main.baseline)}: {findingsWords(main.toBaseline)}{' '}
+        <a href={pageHref(build.id, 'compare')}>All pairs</a>
+      </p>
+      {main.toBaseline.length > 0 && (
+        <>
+          <IntervalsView view={view.toBaseline} />
+          <TableFold>
+            <DataTable
+              caption={`Differences to ${setupName(build, main.baseline)}`}
+              columns={differenceColumns}
+              rows={differenceRows(build, main.toBaseline)}
+            />
+          </TableFold>
+        </>
+      )}
+    </section>
+  );
+}
+
+/** What does it cost, in room and in pack life? */
+export function Cost({ build, assessment, setup }: PartProps & { readonly setup: string }) {
+  const { life } = assessment;
+  const space = useMemo(() => roomWords(build, setup), [build, setup]);
+  return (
+    <section>
+      <h2>What does it cost?</h2>
+      <p class="lead">{space}</p>
+      {life === null ? (
+        <p>
+          What the heat costs in pack life is not known yet:{' '}
+          <a href={pageHref(build.id, 'build')}>enter the duty</a>, an ordinary day of use.
+        </p>
+      ) : (
+        <>
+          <p class="lead">{bracketWords(build, life, assessment.verdict.setup)}</p>
+          <IntervalsView view={presentBracket(build, life, assessment.verdict.setup)} />
+          <TableFold>
+            <DataTable
+              caption="Life as a multiple of the baseline’s"
+              columns={[
+                { title: 'set-up' },
+                { title: 'over the models', right: true },
+                { title: 'with 95 % of the temperatures', right: true },
+              ]}
+              rows={bracketRows(build, life, assessment.verdict.setup)}
+            />
+          </TableFold>
+        </>
+      )}
+    </section>
+  );
+}
