@@ -72,6 +72,7 @@ export function tellRuns(
   if (build.runs.length === 0) {
     return ['No runs yet. Drop a temperature log anywhere on this page to import the first.'];
   }
+  const names = namesOf(build);
   const counted = runs.filter((run) => run.counted);
   const sessions = new Set(counted.map((run) => run.session)).size;
   const setups = new Set(counted.map((run) => run.setup)).size;
@@ -85,7 +86,7 @@ export function tellRuns(
   ];
   if (aside.length > 0)
     parts.push(
-      ` Not counted: ${formatList(aside.map((run) => `${run.run} (${short(run.whyNot ?? 'no plateau')})`))}.`,
+      ` Not counted: ${formatList(aside.map((run) => `${names.run(run.run)} (${short(run.whyNot ?? 'no plateau')})`))}.`,
     );
   if (unreadable.length > 0) parts.push(` ${formatCount(unreadable.length, 'log')} cannot be read.`);
   return parts;

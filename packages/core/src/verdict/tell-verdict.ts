@@ -130,7 +130,7 @@ function marginFigure(margin: Margin): SentencePart {
 
 export function tellCondition(build: Build, choice: Choice, margins: readonly Margin[]): string {
   if (choice.kind === 'no-runs' || choice.kind === 'single-runs')
-    return 'What to do next stands at the end of this page.';
+    return 'What to do next is listed below.';
   const setup = build.setups.find(({ id }) => id === choice.setup);
   const layers =
     setup === undefined || setup.layers.length === 0
@@ -199,7 +199,7 @@ export function tellUnresolved(
         choice.kind === 'fit' ? pair.setup === choice.setup || pair.other === choice.setup : true;
       if (!concerns) continue;
       lines.push(
-        `${names.setup(pair.setup)} against ${names.setup(pair.other)}: looks ${formatEstimate(pair.cooler_K, 'K')} cooler, ${pair.finding === 'not-shown' ? 'not shown' : 'no finding'}`,
+        `${capital(names.setup(pair.setup))} against ${names.setup(pair.other)}: looks ${formatEstimate(pair.cooler_K, 'K')} cooler, ${pair.finding === 'not-shown' ? 'not shown' : 'no finding'}`,
       );
     }
     lines.push(...contest.notes);
@@ -210,7 +210,7 @@ export function tellUnresolved(
       .filter((margin) => margin.setup === mine && margin.level === 'unknown')
       .map(({ missing }) => missing),
   )) {
-    if (missing !== null) lines.push(missing);
+    if (missing !== null) lines.push(capital(missing));
   }
   return lines;
 }
