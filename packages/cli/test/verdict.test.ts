@@ -1,9 +1,8 @@
-import { spawn } from 'node:child_process';
 import { plainText } from '@soakbench/core/measure';
 import { assessBuild } from '@soakbench/core/verdict';
 import { readFolder } from '@soakbench/store';
 import { describe, expect, test } from 'vitest';
-import { copyDemo, demo, ended, hashFolder, makeFolder, patience_ms, program, runCli } from './run-cli.js';
+import { copyDemo, demo, hashFolder, makeFolder, patience_ms, runCli } from './run-cli.js';
 
 const { build, logOf } = readFolder(demo);
 const assessment = assessBuild(build, logOf);
@@ -97,30 +96,3 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
     expect(hashFolder(copy)).toBe(before);
   });
 });
-
-/**
- * Process time counts what other processes cost: on a busy machine they take caches and halves of cores. A bare Node
- * started at the same moment tells by how much, against what it takes on an idle machine of this kind.
- */
-test('the verdict takes less than a second of process time', { timeout: patience_ms }, async () => {
-  const idleNode_s = 0.06;
-  const trials: number[] = [];
-  for (let trial = 0; trial < 4; trial++) {
-    const bare_s = await processTime_s(['-e', '0']);
-    const verdict_s = await processTime_s([program, 'verdict', demo]);
-    trials.push(verdict_s / Math.max(1, bare_s / idleNode_s));
-  }
-  expect(Math.min(...trials)).toBeLessThan(1);
-});
-
-/** User and system time of a Node process, as it tells at its end. */
-async function processTime_s(args: readonly string[]): Promise<number> {
-  const tell = `process.on('exit', () => { const { user, system } = process.cpuUsage(); process.stderr.write('\\ntook ' + (user + system)); })`;
-  const child = spawn(process.execPath, [
-    '--import',
-    `data:text/javascript,${encodeURIComponent(tell)}`,
-    ...args,
-  ]);
-  const { stderr } = await ended(child);
-  return Number(/took (\d+)$/.exec(stderr)?.[1]) / 1e6;
-}
