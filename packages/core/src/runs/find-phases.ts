@@ -8,6 +8,9 @@ const points = 240;
 /** Shortest phase, in points: 3 % of the run. */
 const least = 8;
 
+/** Phases begin at every second point; the change itself is placed to the sample afterwards. */
+const every = 2;
+
 /** The phases of a run, with where the load seems to have weakened by itself. */
 export interface FoundPhases {
   readonly phases: readonly Phase[];
@@ -35,9 +38,9 @@ export function findPhases(after_s: Float64Array, rises_K: readonly Float64Array
   const grid = commonGrid(after_s, rises_K, end_s);
   if (grid === null) return whole('load');
   const spans = [end_s / 60, end_s / 18, end_s / 6];
-  const cost = stretchCosts(grid.t_s, grid.channels, spans, least);
+  const cost = stretchCosts(grid.t_s, grid.channels, spans, least, every);
   const cut = [5, 4, 3, 2]
-    .map((parts) => cutBest(cost, grid.t_s.length, parts))
+    .map((parts) => cutBest(cost, grid.t_s.length, parts, every))
     .find((found) => found !== null);
   if (cut === undefined || cut === null) return whole('load');
 
@@ -118,20 +121,25 @@ function placeJump(
 ): number {
   const step = (grid_s[1] as number) - (grid_s[0] as number);
   const coarse = (grid_s[index] as number) - step / 2;
-  const from = firstAt(after_s, coarse - 5 * step);
-  const to = firstAt(after_s, coarse + 5 * step);
+  const from = firstAt(after_s, coarse - 6 * step);
+  const to = firstAt(after_s, coarse + 6 * step);
   const stride = Math.max(1, Math.floor((to - from) / 100));
-  const rows = Array.from({ length: Math.floor((to - from) / stride) }, (_, k) => from + k * stride);
-  const whole = rises_K
-    .map((rise) => Float64Array.from(rows, (row) => rise[row] as number))
-    .filter((values) => values.length > 8 && !values.some(Number.isNaN));
-  if (whole.length === 0) return coarse;
-  const channel = warmest(whole);
+  const all = Array.from({ length: Math.floor((to - from) / stride) }, (_, k) => from + k * stride);
+  const levelsOf = (rise: Float64Array, rows: readonly number[]) =>
+    Float64Array.from(rows, (row) => rise[row] as number);
+  const swing = (rise: Float64Array) => {
+    const levels = levelsOf(rise, all).filter((value) => !Number.isNaN(value));
+    return levels.length < 16 ? 0 : Math.max(...levels) - Math.min(...levels);
+  };
+  const liveliest = largest(rises_K, swing);
+  if (liveliest === null) return coarse;
+  const rows = all.filter((row) => !Number.isNaN(liveliest[row] as number));
+  const channel = levelsOf(liveliest, rows);
   const t = Float64Array.from(rows, (row) => ((after_s[row] as number) - coarse) / step);
   let best = coarse;
   let smallest = Number.POSITIVE_INFINITY;
   for (const at of t) {
-    if (at < -2.5 || at > 2.5) continue;
+    if (at < -3.5 || at > 3.5) continue;
     const after = t.map((value) => Math.max(0, value - at));
     const bend = after.map((value) => 1 - Math.exp(-value));
     const columns = [new Float64Array(t.length).fill(1), t, after, bend];

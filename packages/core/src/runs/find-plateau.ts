@@ -8,6 +8,9 @@ import { fitSettling, type SettlingFit } from './settling-fit.js';
 /** Blocks a phase is averaged into before the fit: ample for three time constants, few enough to fit in a blink. */
 const blocks = 180;
 
+/** Blocks for the first look at the time constant. */
+const roughBlocks = 60;
+
 /** Fewer readings than this carry no curve and no word on their own scatter. */
 const fewest = 16;
 
@@ -52,20 +55,19 @@ export interface PlateauRequest {
 export function findPlateau(request: PlateauRequest): Result<Plateau, NoPlateau> {
   const { after_s, level_C, ambient_C, phase } = request;
   const span_s = phase.to_s - phase.from_s;
-  const fitAt = (lag_s: number) => {
+  const fitAt = (lag_s: number, most: number) => {
     const felt_C = followAmbient(after_s, ambient_C, lag_s);
     const rise_K = level_C.map((level, i) => level - (felt_C[i] as number));
-    const points = averageBlocks(after_s, rise_K, phase.from_s, phase.to_s, blocks);
+    const points = averageBlocks(after_s, rise_K, phase.from_s, phase.to_s, most);
     if (points.level.length < fewest) return { points, fit: null, felt_C };
     const t_s = points.after_s.map((at) => at - phase.from_s);
     return { points, fit: fitSettling(t_s, points.level, request.loop_s), felt_C };
   };
 
-  const first = fitAt(request.lag_s ?? 0);
-  const slowest_s = first.fit?.terms.at(-1)?.tau_s;
-  const lag_s = Math.min(request.lag_s ?? slowest_s ?? 0, span_s);
-  const second = request.lag_s === null && lag_s > 0 ? fitAt(lag_s) : first;
-  const { points, fit, felt_C } = second;
+  // The lag comes from a rough fit without one: being wrong by a tenth moves the rise by a tenth of drift times lag.
+  const rough = request.lag_s === null ? fitAt(0, roughBlocks).fit : null;
+  const lag_s = Math.min(request.lag_s ?? rough?.terms.at(-1)?.tau_s ?? 0, span_s);
+  const { points, fit, felt_C } = fitAt(lag_s, blocks);
   if (points.level.length < fewest)
     return refused({ kind: 'too-few', have: points.level.length, need: fewest });
   if (fit === null) return refused(straightOr(points, span_s));

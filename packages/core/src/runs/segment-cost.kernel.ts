@@ -1,7 +1,7 @@
 /**
  * Sum of squared residuals of every stretch of a series against the curve of a settling body, for all starts and ends.
  *   t  times of the points, even n   |   y   channels, each of n levels
- *   tau  fixed time constants   p-1 |   least   shortest stretch, in points
+ *   tau  fixed time constants   p-1 |   least   shortest stretch, in points   |   every   stretches begin at each so-manieth point
  * From each start the stretch grows point by point; a row of the design matrix [1, exp(-(t - t0)/tau)...] is rotated
  * into a triangle (Givens), and what is left of it adds to the sum. cost[i * n + j] covers points i..j, both included.
  *
@@ -12,6 +12,7 @@ export function stretchCosts(
   y: readonly Float64Array[],
   tau: readonly number[],
   least: number,
+  every: number,
 ): Float64Array {
   const n = t.length;
   const p = tau.length + 1;
@@ -21,7 +22,7 @@ export function stretchCosts(
   const row = new Float64Array(p + m);
   const decay = tau.map((one) => t.map((at) => Math.exp(-(at - t[0]!) / one))); // by lag, since the points are even
   const rss = new Float64Array(m);
-  for (let i = 0; i < n; i++) {
+  for (let i = 0; i < n; i += every) {
     R.fill(0);
     rss.fill(0);
     for (let j = i; j < n; j++) {
@@ -61,6 +62,7 @@ export function cutBest(
   cost: Float64Array,
   n: number,
   parts: number,
+  every: number,
 ): { cuts: number[]; total: number } | null {
   let best = new Float64Array(n).map((_, j) => cost[j]!);
   const from: Int32Array[] = [];
@@ -68,7 +70,7 @@ export function cutBest(
     const next = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
     const back = new Int32Array(n).fill(-1);
     for (let j = 0; j < n; j++) {
-      for (let i = 1; i <= j; i++) {
+      for (let i = every; i <= j; i += every) {
         const total = best[i - 1]! + cost[i * n + j]!;
         if (total < next[j]!) {
           next[j] = total;

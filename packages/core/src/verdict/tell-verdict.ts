@@ -129,8 +129,7 @@ function marginFigure(margin: Margin): SentencePart {
 }
 
 export function tellCondition(build: Build, choice: Choice, margins: readonly Margin[]): string {
-  if (choice.kind === 'no-runs' || choice.kind === 'single-runs')
-    return 'What to do next is listed below.';
+  if (choice.kind === 'no-runs' || choice.kind === 'single-runs') return 'What to do next is listed below.';
   const setup = build.setups.find(({ id }) => id === choice.setup);
   const layers =
     setup === undefined || setup.layers.length === 0
