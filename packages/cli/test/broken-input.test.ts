@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto';
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Fault } from '@soakbench/core/measure';
+import type { Build } from '@soakbench/core/records';
 import { describe, expect, test } from 'vitest';
 import { copyDemo, hashFolder, makeFolder, patience_ms, runCli } from './run-cli.js';
 
@@ -8,8 +10,6 @@ const folder = makeFolder();
 
 // A build.json as a person may have spoilt it: nothing is known of its shape.
 // biome-ignore lint/suspicious/noExplicitAny: the tests reach into it by hand
-type Json = Record<string, any>;
-
 /** Whatever is wrong: exit code 2, nothing on standard output, the place and what to do on standard error. */
 function expectRefusal(ended: Awaited<ReturnType<typeof runCli>>, where: RegExp, remedy: RegExp) {
   expect({ code: ended.code, stdout: ended.stdout }).toEqual({ code: 2, stdout: '' });
@@ -88,22 +88,22 @@ describe('a log that cannot be imported', { timeout: patience_ms }, () => {
 });
 
 describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
-  const spoil = (name: string, change: (build: Json) => void) => {
+  const spoil = (name: string, change: (build: Build) => void) => {
     const copy = copyDemo(folder, name);
     const path = join(copy, 'build.json');
-    const build = JSON.parse(readFileSync(path, 'utf8')) as Json;
+    const build = JSON.parse(readFileSync(path, 'utf8')) as Build;
     change(build);
     writeFileSync(path, JSON.stringify(build, null, 2));
     return copy;
   };
 
-  test.each<{ what: string; change: (build: Json) => void; where: RegExp; remedy: RegExp }>([
+  test.each<{ what: string; change: (build: Build) => void; where: RegExp; remedy: RegExp }>([
     {
       what: 'a wrong unit',
       change: ({ setups }) => {
-        const layer = setups[2].layers[0];
-        layer.thickness_in = layer.thickness_mm / 25.4;
-        delete layer.thickness_mm;
+        const layer = setups[2]?.layers[0] ?? { thickness_mm: 0 };
+        Object.assign(layer, { thickness_in: layer.thickness_mm / 25.4 });
+        Reflect.deleteProperty(layer, 'thickness_mm');
       },
       where: /build\.json: setups\[2\]\.layers\[0\]\.thickness_mm$/m,
       remedy: /"thickness_in" stands there instead.*in the unit/,
@@ -111,7 +111,7 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
     {
       what: 'an unknown set-up',
       change: ({ runs }) => {
-        runs[3].setup = 'plait';
+        Object.assign(runs[3] ?? {}, { setup: 'plait' });
       },
       where: /build\.json: runs\[3\]\.setup$/m,
       remedy: /no set-up "plait".*use one of: bare, film, plate, strips/i,
@@ -119,7 +119,7 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
     {
       what: 'a newer version',
       change: (build) => {
-        build['version'] = 99;
+        build.version = 99;
       },
       where: /build\.json: version$/m,
       remedy: /install a newer soakbench/i,
@@ -127,7 +127,7 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
     {
       what: 'another format',
       change: (build) => {
-        build['format'] = 'shopping-list';
+        Object.assign(build, { format: 'shopping-list' });
       },
       where: /build\.json: format$/m,
       remedy: /point to the build\.json/i,
@@ -135,7 +135,7 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
     {
       what: 'two runs with one id',
       change: ({ runs }) => {
-        runs[1].id = runs[0].id;
+        Object.assign(runs[1] ?? {}, { id: runs[0]?.id });
       },
       where: /build\.json: runs\[1\]\.id$/m,
       remedy: /give each its own id/i,
@@ -175,7 +175,7 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
   test('a log that its recipe cannot read: the verdict from the others, and exit code 2', async () => {
     const rubbish = 'time,Z1,C1,C2,A\nno numbers here,,,,\n';
     const copy = spoil('unreadable-log', ({ runs }) => {
-      runs[0].log.sha256 = createHash('sha256').update(rubbish).digest('hex');
+      Object.assign(runs[0]?.log ?? {}, { sha256: createHash('sha256').update(rubbish).digest('hex') });
     });
     writeFileSync(join(copy, 'logs', 'invented-01-bare.csv'), rubbish);
     const { code, stdout, stderr } = await runCli(['verdict', copy]);
@@ -195,11 +195,11 @@ describe('a build folder that cannot be used', { timeout: patience_ms }, () => {
   test('--json gives the faults to programs as well', async () => {
     const { code, stdout, stderr } = await runCli(['verdict', join(folder, 'nowhere'), '--json']);
     expect(code).toBe(2);
-    const { faults } = JSON.parse(stdout) as { faults: Json[] };
+    const { faults } = JSON.parse(stdout) as { faults: Fault[] };
     expect(faults).toEqual([
       { where: expect.stringContaining('build.json'), what: expect.any(String), remedy: expect.any(String) },
     ]);
-    expect(stderr).toContain(String(faults[0]?.['what']));
+    expect(stderr).toContain(faults[0]?.what ?? 'nothing');
   });
 });
 

@@ -81,6 +81,7 @@ test.each([plain, coloured])('columns of a table line up, with colour and withou
       ['full load', '−7.0', { text: '■ stop', look: 'stop' }],
     ],
   );
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the colour codes of a terminal
   const bare = lines.map((line) => stripVTControlCharacters(line));
   expect(bare).toEqual([
     '  state      margin K',

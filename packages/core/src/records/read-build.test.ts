@@ -84,6 +84,14 @@ describe('a build file', () => {
       remedy: /its own id/,
     },
     {
+      name: 'a day of more than 24 hours',
+      change: (b: Record<string, unknown>) => {
+        b['duty'] = { load_h_per_day: 20, idle_h_per_day: 6, ambient_C: 25, rest_C: 22 };
+      },
+      where: /duty/,
+      remedy: /24 hours/,
+    },
+    {
       name: 'a temperature below the coldest',
       change: (b: Record<string, unknown>) => (b['designAmbient'] = { ambient_C: -300 }),
       where: /designAmbient\.ambient_C/,

@@ -140,6 +140,14 @@ function referenceFaults(build: Build, where: string): Fault[] {
       }
     }
   }
+  const { load_h_per_day = 0, idle_h_per_day = 0 } = build.duty ?? {};
+  if (load_h_per_day + idle_h_per_day > 24) {
+    faults.push({
+      where: `${where}: duty`,
+      what: `Load and idle add up to ${load_h_per_day + idle_h_per_day} hours a day.`,
+      remedy: 'A day has 24 hours; the rest of it the device lies switched off.',
+    });
+  }
   for (const [i, run] of build.runs.entries()) {
     need(setups, run.setup, `runs[${i}].setup`, 'set-up');
     for (const [j, channel] of run.recipe.channels.entries()) {
