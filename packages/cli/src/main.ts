@@ -21,14 +21,17 @@ export async function main(argv: readonly string[]): Promise<void> {
     const { code, faults } = explainError(error);
     if (argv.includes('--json')) sayJson({ faults });
     note(tellFaults(notePage(), faults));
-    if (error instanceof BadInputError && !endsSo(faults)) note(['Nothing was changed.']);
+    if (error instanceof BadInputError && !needsNoReassurance(argv, faults)) note(['Nothing was changed.']);
     process.exitCode = code;
   }
 }
 
-/** Bad input is found before anything is written. Some remedies say it themselves. */
-function endsSo(faults: readonly Fault[]): boolean {
-  return faults.some(({ remedy }) => remedy.endsWith('Nothing was changed.'));
+/**
+ * Bad input is found before anything is written, which is worth saying unless a remedy has said it already. A server that
+ * finds its port taken may have made its store by then.
+ */
+function needsNoReassurance(argv: readonly string[], faults: readonly Fault[]): boolean {
+  return argv[0] === 'serve' || faults.some(({ remedy }) => remedy.endsWith('Nothing was changed.'));
 }
 
 const helpWords = new Set(['--help', '-h']);

@@ -8,8 +8,6 @@ import { copyDemo, hashFolder, makeFolder, patience_ms, runCli } from './run-cli
 
 const folder = makeFolder();
 
-// A build.json as a person may have spoilt it: nothing is known of its shape.
-// biome-ignore lint/suspicious/noExplicitAny: the tests reach into it by hand
 /** Whatever is wrong: exit code 2, nothing on standard output, the place and what to do on standard error. */
 function expectRefusal(ended: Awaited<ReturnType<typeof runCli>>, where: RegExp, remedy: RegExp) {
   expect({ code: ended.code, stdout: ended.stdout }).toEqual({ code: 2, stdout: '' });

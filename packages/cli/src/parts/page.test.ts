@@ -61,11 +61,13 @@ test('wrapped lines fit the page, keep every word and stand under the first', ()
   ).toEqual(words);
 });
 
-test('number and unit stay on one line, and are parted by a plain blank in the end', () => {
-  const lines = wrap({ width: 60, colour: false }, `${'x'.repeat(56)} 7.0\u00a0K under`);
-  expect(lines[1]).toBe('7.0\u00a0K under');
-  expect(softenBlanks('7.0\u00a0K')).toBe('7.0 K');
-});
+test.each(['7.0 K', '95 %', '53.0 ± 0.5 °C', '0.06 mm', '7.0\u00a0K'])(
+  'a line does not end inside %s, whose blanks are plain in the end',
+  (figure) => {
+    const lines = wrap(plain, `${'x'.repeat(56)} ${figure} under`);
+    expect(lines.map(softenBlanks)).toEqual(['x'.repeat(56), `${softenBlanks(figure)} under`]);
+  },
+);
 
 test('a list of nothing is nothing', () => {
   expect(list(plain, 'Unresolved', [])).toEqual([]);
@@ -81,7 +83,6 @@ test.each([plain, coloured])('columns of a table line up, with colour and withou
       ['full load', '−7.0', { text: '■ stop', look: 'stop' }],
     ],
   );
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the colour codes of a terminal
   const bare = lines.map((line) => stripVTControlCharacters(line));
   expect(bare).toEqual([
     '  state      margin K',

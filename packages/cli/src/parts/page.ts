@@ -47,6 +47,9 @@ export function paint(page: Page, look: Look, text: string): string {
 /** Blanks that must not break, as the formatters put them between number and unit. */
 const firmBlanks = /[\u00a0\u202f]/g;
 
+/** Where a line must not end: between a number and its unit or its doubt. */
+const firmPlaces = /(?<=\d) (?=(?:°C|°F|K|W|%|mm|min|h|kB)(?![\p{L}\d])|± )|(?<=±) (?=\d)/gu;
+
 /** Columns a text takes, colour left out. */
 export function widthOf(text: string): number {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the colour codes of a terminal
@@ -68,7 +71,7 @@ export function wrap(page: Page, text: string, first = ''): string[] {
   const lines: string[] = [];
   let line = first;
   let isEmpty = true;
-  for (const word of text.split(/[ \n]+/)) {
+  for (const word of text.replace(firmPlaces, '\u00a0').split(/[ \n]+/)) {
     if (!isEmpty && widthOf(line) + 1 + widthOf(word) > page.width) {
       lines.push(line);
       line = indent;

@@ -70,7 +70,7 @@ export function tellRuns(
   unreadable: RunsResult['unreadable'],
 ): Sentence {
   if (build.runs.length === 0) {
-    return ['No runs yet. Drop a temperature log anywhere on this page to import the first.'];
+    return ['No runs yet. Import the first temperature log.'];
   }
   const names = namesOf(build);
   const counted = runs.filter((run) => run.counted);

@@ -17,7 +17,7 @@ const setupGroups: readonly FieldGroup[] = [
         required: true,
         maxLength: 120,
         size: 'half',
-        hint: 'bare, plate, plate on strips',
+        example: 'bare, plate, plate on strips',
       },
       { kind: 'text', key: 'note', label: 'Note', maxLength: 4000, size: 'half' },
     ],

@@ -50,7 +50,7 @@ export const packGroups: readonly FieldGroup[] = [
         required: true,
         size: 'half',
         maxLength: 120,
-        hint: 'as you speak of it: two-cell pouch',
+        example: 'as you speak of it: two-cell pouch',
       },
       {
         kind: 'text',
@@ -99,7 +99,7 @@ export const zoneGroups: readonly FieldGroup[] = [
         required: true,
         size: 'half',
         maxLength: 120,
-        hint: 'what gives off the heat: processor',
+        example: 'what gives off the heat: processor',
       },
       {
         kind: 'number',
@@ -108,7 +108,7 @@ export const zoneGroups: readonly FieldGroup[] = [
         unit: 'W',
         min: 0,
         max: 1000,
-        hint: 'if known',
+        example: 'if known',
       },
       place('height_mm', 'Height on the board'),
       ...outlineSpecs(''),

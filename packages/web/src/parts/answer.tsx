@@ -17,7 +17,8 @@ export function Words({ sentence }: { readonly sentence: Sentence }) {
     <>
       {sentence.map((part, index) => {
         const before = sentence[index - 1];
-        if (typeof part === 'string') return explains(before) ? part.slice(tailOf(part).length) : part;
+        if (typeof part === 'string')
+          return keepTogether(explains(before) ? part.slice(tailOf(part).length) : part);
         if (!explains(part)) return <b key={index}>{part.figure}</b>;
         const after = sentence[index + 1];
         return (
@@ -39,6 +40,19 @@ function explains(part: SentencePart | undefined): part is { readonly figure: st
 /** The punctuation a text begins with. */
 function tailOf(text: string): string {
   return /^[,.:;)]*/.exec(text)?.[0] ?? '';
+}
+
+/** "set-up" is one word: a line may not end within it. */
+function keepTogether(text: string): ComponentChildren {
+  return text.split(/(set-ups?)/).map((piece, index) =>
+    index % 2 === 0 ? (
+      piece
+    ) : (
+      <span key={index} class="nb">
+        {piece}
+      </span>
+    ),
+  );
 }
 
 interface FigureProps {

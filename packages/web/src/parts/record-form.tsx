@@ -110,9 +110,10 @@ interface SpecFieldProps {
 
 function SpecField({ spec, record, onValue }: SpecFieldProps) {
   const value = readPath(record, spec.key);
+  const hint = spec.hint ?? (value === undefined ? spec.example : undefined);
   if (spec.kind === 'number')
-    return <NumberField {...spec} value={value as number | undefined} onValue={onValue} />;
+    return <NumberField {...spec} hint={hint} value={value as number | undefined} onValue={onValue} />;
   if (spec.kind === 'text')
-    return <TextField {...spec} value={value as string | undefined} onValue={onValue} />;
-  return <ChoiceField {...spec} value={value as string | undefined} onValue={onValue} />;
+    return <TextField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
+  return <ChoiceField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
 }

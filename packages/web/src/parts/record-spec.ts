@@ -7,6 +7,8 @@ interface SpecBase {
   readonly key: string;
   readonly label: string;
   readonly hint?: string;
+  /** What one would write here; shown until something is written. */
+  readonly example?: string;
   readonly size?: 'half' | 'wide';
   readonly required?: boolean;
 }

@@ -42,7 +42,7 @@ export function probeGroups(zones: readonly Zone[], form: Rec): readonly FieldGr
           label: 'Name',
           required: true,
           maxLength: 120,
-          hint: 'as the logger calls it',
+          example: 'as the logger calls it',
         },
         {
           kind: 'choice',
