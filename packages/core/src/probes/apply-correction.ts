@@ -5,15 +5,20 @@ export function correctReading_C(correction: Correction, reading_C: number): num
   return reading_C + correction.offset_K + (correction.gain - 1) * (reading_C - correction.pivot_C);
 }
 
-/** Covariance of two corrected temperatures through what they share, K². `same` adds what is one probe's own. */
+/**
+ * Covariance of two corrected temperatures, K²: what they share by their baths, and for one probe what is its own.
+ * A bath in which a probe was read more than once enters through all of those readings together.
+ */
 function covariance(a: Correction, atA_C: number, b: Correction, atB_C: number): number {
   const fromA = atA_C - a.pivot_C;
   const fromB = atB_C - b.pivot_C;
   let sum = 0;
   for (const share of a.shared) {
-    const other = b.shared.find(({ source }) => source === share.source);
-    if (other === undefined) continue;
-    sum += (share.offset + share.gain * fromA) * (other.offset + other.gain * fromB) * share.u_K * other.u_K;
+    for (const other of b.shared) {
+      if (other.source !== share.source) continue;
+      sum +=
+        (share.offset + share.gain * fromA) * (other.offset + other.gain * fromB) * share.u_K * other.u_K;
+    }
   }
   if (a.probe === b.probe && a.check === b.check) {
     sum += a.own.offset + a.own.cross * (fromA + fromB) + a.own.gain * fromA * fromB;

@@ -121,6 +121,35 @@ describe('two probes at room temperature and in boiling water', () => {
   });
 });
 
+// A law: a bath's own error does not average out over readings taken in it, so reading twice leaves it whole.
+// [JCGM-100] F.1.2.3: correlated inputs add as (Σ c_i u_i)², not as Σ (c_i u_i)².
+describe('a probe read twice in each bath', () => {
+  const reading = (reference_C: number, source: string): CheckReading => ({
+    reference_C,
+    reference_u_K: 0.1,
+    reading_C: reference_C + 0.3,
+    reading_u_K: 0, // the readings themselves are exact: only the baths are in doubt
+    source,
+  });
+  const ice = reading(0, 'check/1');
+  const boiling = reading(98.5, 'check/2');
+  const once = fitCorrection('p', 'check', [ice, boiling], 'offset-gain', 0);
+  const twice = fitCorrection('p', 'check', [ice, ice, boiling, boiling], 'offset-gain', 0);
+
+  test.each([0, 45, 98.5])('is as much in doubt at %d °C as one read once', (at_C) => {
+    expect(correctionU_K(twice, at_C)).toBeCloseTo(correctionU_K(once, at_C), 12);
+  });
+
+  test('and at the baths’ own temperatures by exactly what they are in doubt', () => {
+    expect(correctionU_K(twice, 0.3)).toBeCloseTo(0.1, 12);
+    expect(correctionU_K(twice, 98.8)).toBeCloseTo(0.1, 12);
+  });
+
+  test('the shared doubt still cancels against a probe that was read once', () => {
+    expect(differenceU_K(twice, 45, { ...once, probe: 'q' }, 45)).toBeCloseTo(0, 7);
+  });
+});
+
 describe('thin checks', () => {
   const point = (reference_C: number, reading_C: number): CheckReading => ({
     reference_C,
