@@ -80,8 +80,9 @@ describe('builds that do not carry a verdict', () => {
 
   test('without a design ambient no margin is judged and its absence is named', () => {
     const { designAmbient: _, ...rest } = demo;
-    const { verdict, compare } = assess(rest as Build);
+    const { verdict, compare, stages } = assess(rest as Build);
     expect(compare.margins).toEqual([]);
+    expect(stages.find(({ stage }) => stage === 'verdict')?.level).toBe('look');
     expect(verdict.missing).toContain('design ambient');
     expect(verdict.exitCode).toBe(1);
   });

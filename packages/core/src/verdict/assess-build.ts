@@ -46,6 +46,7 @@ export function assessBuild(
   const chosen = 'setup' in choice ? choice.setup : null;
   const margins = compare.margins.filter(({ setup }) => setup === chosen);
   const failing = margins.some(({ level, limit }) => level === 'stop' && limit.level === 'stop');
+  const unjudged = margins.every(({ level }) => level === 'unknown');
   const missing = tellMissing(build);
   const verdict: Verdict = {
     setup: choice.kind === 'fit' ? choice.setup : null,
@@ -56,7 +57,7 @@ export function assessBuild(
     unresolved: tellUnresolved(build, choice, compare.main, compare.margins),
     missing,
     next: planNext(build, choice, compare.main, compare.margins, corrections, runs.runs),
-    exitCode: failing || margins.every(({ level }) => level === 'unknown') ? 1 : 0,
+    exitCode: failing || unjudged ? 1 : 0,
   };
   const stages = tellStages({
     build,
@@ -65,7 +66,7 @@ export function assessBuild(
     runs,
     contest: compare.main,
     life,
-    failing,
+    holding: verdict.exitCode === 0,
     gaps: missing.length,
   });
   return { probes, runs, compare, life, verdict, stages };

@@ -14,7 +14,8 @@ interface Inputs {
   readonly runs: RunsResult;
   readonly contest: Contest | null;
   readonly life: LifeBracket | null;
-  readonly failing: boolean;
+  /** Every judged limit of the chosen set-up holds, and at least one was judged. */
+  readonly holding: boolean;
   readonly gaps: number;
 }
 
@@ -82,10 +83,10 @@ function lifeState({ life, choice }: Inputs): Pick<StageState, 'level' | 'words'
   };
 }
 
-function verdictState({ build, choice, failing }: Inputs): Pick<StageState, 'level' | 'words'> {
+function verdictState({ build, choice, holding }: Inputs): Pick<StageState, 'level' | 'words'> {
   switch (choice.kind) {
     case 'fit':
-      return { level: failing ? 'look' : 'holds', words: `fit the ${namesOf(build).setup(choice.setup)}` };
+      return { level: holding ? 'holds' : 'look', words: `fit the ${namesOf(build).setup(choice.setup)}` };
     case 'nothing-better':
       return { level: 'look', words: 'no gain shown' };
     case 'one-setup':
