@@ -11,11 +11,6 @@ export interface SeparableModel {
   readonly slopes: (shape: readonly number[]) => (Float64Array | null)[][];
 }
 
-export interface SearchLimits {
-  readonly closeness?: number;
-  readonly range?: readonly [number, number];
-}
-
 export interface SeparableFit {
   readonly shape: readonly number[];
   readonly linear: Float64Array;
@@ -31,15 +26,15 @@ export interface SeparableFit {
  * Levenberg-Marquardt on the shape parameters' logarithms with the linear ones projected out.
  *
  * @param start positive shape parameters (rates or time constants)
- * @param limits how close to come, relative to the shape parameters, and the range beyond which to give the search up
- * @returns null where the columns become dependent, the range is left, or 500 steps do not settle it
+ * @param closeness relative change of the shape parameters at which to stop
+ * @returns null where the columns become dependent or 500 steps do not settle it
  * @source [GOLUB-PEREYRA-73] variable projection, with the Jacobian of [KAUFMAN-75]; damping after [MARQUARDT-63]
  */
 export function fitSeparable(
   model: SeparableModel,
   y: Float64Array,
   start: readonly number[],
-  { closeness = 1e-11, range = [0, Number.POSITIVE_INFINITY] }: SearchLimits = {},
+  closeness = 1e-11,
 ): SeparableFit | null {
   const count = start.length;
   let logs = start.map(Math.log);
@@ -69,7 +64,6 @@ export function fitSeparable(
         state = trial;
         damping = Math.max(damping / 10, 1e-15);
         improved = true;
-        if (!state.shape.every((value) => value > range[0] && value < range[1])) return null;
         break;
       }
       if (size < 1e-8) break; // rounding, not descent, decides below this

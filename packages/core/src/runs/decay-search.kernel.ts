@@ -32,6 +32,19 @@ export function searchDecays(
       }
     }
   };
+  const share = [0, 0];
+  /** Shares of the decays in x by their normal equations, left in `share`; false where the two decays are one. */
+  const resolve = (x: Float64Array): boolean => {
+    const a = dot(d[0]!, d[0]!);
+    const b = p > 1 ? dot(d[0]!, d[1]!) : 0;
+    const c = p > 1 ? dot(d[1]!, d[1]!) : 1;
+    const det = a * c - b * b;
+    const f = dot(d[0]!, x);
+    const g = p > 1 ? dot(d[1]!, x) : 0;
+    share[0] = (c * f - b * g) / det;
+    share[1] = (a * g - b * f) / det;
+    return det > 1e-13 * a * c;
+  };
   /** Amplitudes and remainder at these time constants; infinity where the two decays are one. */
   const evaluate = (at: readonly number[]): number => {
     for (let k = 0; k < p; k++) {
@@ -39,18 +52,12 @@ export function searchDecays(
       for (let i = 0; i < n; i++) x[i] = Math.exp(-t[i]! / at[k]!);
       clear(x);
     }
-    const a = dot(d[0]!, d[0]!);
-    const b = p > 1 ? dot(d[0]!, d[1]!) : 0;
-    const c = p > 1 ? dot(d[1]!, d[1]!) : 1;
-    const det = a * c - b * b;
-    if (!(det > 1e-13 * a * c)) return Number.POSITIVE_INFINITY;
-    const f = dot(d[0]!, y);
-    const g = p > 1 ? dot(d[1]!, y) : 0;
-    amplitude[0] = (c * f - b * g) / det;
-    amplitude[1] = (a * g - b * f) / det;
+    if (!resolve(y)) return Number.POSITIVE_INFINITY;
+    amplitude[0] = share[0]!;
+    amplitude[1] = share[1]!;
     let rss = 0;
     for (let i = 0; i < n; i++) {
-      const left = y[i]! - amplitude[0] * d[0]![i]! - (p > 1 ? amplitude[1] * d[1]![i]! : 0);
+      const left = y[i]! - amplitude[0]! * d[0]![i]! - (p > 1 ? amplitude[1]! * d[1]![i]! : 0);
       r[i] = left;
       rss += left * left;
     }
@@ -58,19 +65,12 @@ export function searchDecays(
   };
   /** v: slopes of the curve, cleared of the fixed columns and of what the amplitudes could follow. Needs `evaluate` at `at`. */
   const differentiate = (at: readonly number[]) => {
-    const a = dot(d[0]!, d[0]!);
-    const b = p > 1 ? dot(d[0]!, d[1]!) : 0;
-    const c = p > 1 ? dot(d[1]!, d[1]!) : 1;
-    const det = a * c - b * b;
     for (let k = 0; k < p; k++) {
       const x = v[k]!;
       for (let i = 0; i < n; i++) x[i] = amplitude[k]! * (t[i]! / at[k]!) * Math.exp(-t[i]! / at[k]!);
       clear(x);
-      const f = dot(d[0]!, x);
-      const g = p > 1 ? dot(d[1]!, x) : 0;
-      const e0 = (c * f - b * g) / det;
-      const e1 = (a * g - b * f) / det;
-      for (let i = 0; i < n; i++) x[i] = x[i]! - e0 * d[0]![i]! - (p > 1 ? e1 * d[1]![i]! : 0);
+      resolve(x);
+      for (let i = 0; i < n; i++) x[i] = x[i]! - share[0]! * d[0]![i]! - (p > 1 ? share[1]! * d[1]![i]! : 0);
     }
   };
 

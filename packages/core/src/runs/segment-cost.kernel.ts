@@ -1,7 +1,7 @@
 /**
  * Sum of squared residuals of every stretch of a series against the curve of a settling body, for all starts and ends.
  *   t  times of the points, even n   |   y   channels, each of n levels
- *   tau  fixed time constants   p-1 |   least   shortest stretch, in points   |   every   stretches begin at each so-manieth point
+ *   tau  fixed time constants   p-1 |   least   shortest stretch, in points   |   every   stretches begin only at multiples of this point number
  * From each start the stretch grows point by point; a row of the design matrix [1, exp(-(t - t0)/tau)...] is rotated
  * into a triangle (Givens), and what is left of it adds to the sum. cost[i * n + j] covers points i..j, both included.
  *

@@ -187,7 +187,7 @@ function fitExponentials(
     const taus = [...start];
     const settled = searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, closeness);
     if (!settled || !areApart(taus)) return null;
-    const fit = fitSeparable(fullModel(t_s, fixed), rise_K, taus, { closeness });
+    const fit = fitSeparable(fullModel(t_s, fixed), rise_K, taus, closeness);
     return fit === null || fit.dof < 4 ? null : { ...fit, parameters: t_s.length - fit.dof };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
