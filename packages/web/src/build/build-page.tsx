@@ -1,15 +1,15 @@
-import type { Build, Zone } from '@soakbench/core/records';
+import type { Zone } from '@soakbench/core/records';
 import { useState } from 'preact/hooks';
 import { Answer, Condition } from '../parts/answer.js';
 import { LevelShape } from '../parts/level.js';
 import type { PageProps } from '../parts/page.js';
-import { RecordForm } from '../parts/record-form.js';
 import { RecordList } from '../parts/record-list.js';
-import type { FieldGroup, Rec } from '../parts/record-spec.js';
+import type { Rec } from '../parts/record-spec.js';
 import { addTo, removeFrom, removeZone, replaceIn } from './change-build.js';
 import { EntryDrawing } from './entry-drawing.js';
 import { type EntryPart, presentEntry, seriesCaution } from './present-entry.js';
 import { SetupsPart } from './setups-part.js';
+import { SinglePart } from './single-part.js';
 import { ambientGroups, deviceGroups, dutyGroups, limitGroups, packGroups, zoneGroups } from './specs.js';
 
 /** The description of the build: device, packs, zones, set-ups, limits, the day it is judged on and how it is used. */
@@ -27,7 +27,7 @@ export function BuildPage({ build, edit }: PageProps) {
         <div>
           <section class="part" id="device">
             <h2>Device</h2>
-            <Single
+            <SinglePart
               build={build}
               edit={edit}
               field="device"
@@ -45,7 +45,7 @@ export function BuildPage({ build, edit }: PageProps) {
           </section>
           <section class="part" id="original-pack">
             <h2>Original pack</h2>
-            <Single
+            <SinglePart
               build={build}
               edit={edit}
               field="originalPack"
@@ -60,7 +60,7 @@ export function BuildPage({ build, edit }: PageProps) {
                 <b>Stop.</b> {caution}
               </p>
             )}
-            <Single
+            <SinglePart
               build={build}
               edit={edit}
               field="newPack"
@@ -82,7 +82,7 @@ export function BuildPage({ build, edit }: PageProps) {
             <p class="lead">
               The hottest air the device will work in: not the bench, the worst day of its life.
             </p>
-            <Single
+            <SinglePart
               build={build}
               edit={edit}
               field="designAmbient"
@@ -93,7 +93,7 @@ export function BuildPage({ build, edit }: PageProps) {
           <section class="part" id="duty">
             <h2>Duty</h2>
             <p class="lead">An ordinary day of use. The rest of the 24 hours it lies switched off.</p>
-            <Single build={build} edit={edit} field="duty" groups={dutyGroups} what="Describe the duty" />
+            <SinglePart build={build} edit={edit} field="duty" groups={dutyGroups} what="Describe the duty" />
           </section>
         </div>
         <div class="stay">
@@ -125,24 +125,6 @@ function goToPart(part: EntryPart): void {
   document.querySelector<HTMLElement>(`#${part} :is(input, .btn)`)?.focus();
 }
 
-interface SingleProps extends Omit<PageProps, 'assessment'> {
-  readonly field: 'device' | 'originalPack' | 'newPack' | 'designAmbient' | 'duty';
-  readonly groups: readonly FieldGroup[];
-  readonly what: string;
-}
-
-/** A part the build has once. */
-function Single({ build, edit, field, groups, what }: SingleProps) {
-  return (
-    <RecordForm
-      draftKey={`${build.id}/${field}`}
-      groups={groups}
-      stored={(build[field] as Rec | undefined) ?? null}
-      onKeep={(record) => edit(what, (old) => ({ ...old, [field]: record }) as Build)}
-    />
-  );
-}
-
 type ListProps = Omit<PageProps, 'assessment'>;
 
 function ZonesList({ build, edit }: ListProps) {
@@ -156,7 +138,7 @@ function ZonesList({ build, edit }: ListProps) {
       onAdd={(record) => edit(`Add zone ${record['name']}`, (old) => addTo(old, 'zones', record))}
       onKeep={(index, record) => {
         const zone = build.zones[index];
-        if (zone) edit(`Change zone ${zone.name}`, (old) => replaceIn(old, 'zones', zone.id, record));
+        if (zone) edit(`Change zone ${zone.name}`, (old) => replaceIn(old, 'zones', zone, record));
       }}
       onRemove={(index) => {
         const zone = build.zones[index];
@@ -183,7 +165,7 @@ function LimitsList({ build, edit }: ListProps) {
       onAdd={(record) => edit('Add a limit', (old) => addTo(old, 'limits', record))}
       onKeep={(index, record) => {
         const limit = build.limits[index];
-        if (limit) edit('Change a limit', (old) => replaceIn(old, 'limits', limit.id, record));
+        if (limit) edit('Change a limit', (old) => replaceIn(old, 'limits', limit, record));
       }}
       onRemove={(index) => {
         const limit = build.limits[index];

@@ -61,7 +61,7 @@ describe('ids', () => {
     expect(build.zones.map((item) => item.id)).toEqual(['processor', 'processor-2']);
   });
   test('a new name keeps the id, so nothing that points at it is lost', () => {
-    const build = replaceIn(full(), 'zones', 'processor', { ...zone, name: 'Main chip' });
+    const build = replaceIn(full(), 'zones', { id: 'processor', ...zone }, { ...zone, name: 'Main chip' });
     expect(build.zones[0]).toMatchObject({ id: 'processor', name: 'Main chip' });
   });
 });

@@ -1,5 +1,6 @@
 /** Changes to the lists of a build: pure, so that an edit can be laid on a document that has changed meanwhile. */
 import { type Build, idFrom, type Setup } from '@soakbench/core/records';
+import { layChange, type Rec } from '../parts/record-spec.js';
 
 type ListName = 'zones' | 'setups' | 'limits' | 'probes';
 
@@ -17,15 +18,19 @@ export function addTo<K extends ListName>(
   return { ...build, [list]: [...items, { ...record, id }] };
 }
 
-/** Replaces the record with that id; a record another edit has removed meanwhile stays removed. */
+/** Lays what changed in a record on the one with its id; a record another edit has removed meanwhile stays removed. */
 export function replaceIn<K extends ListName>(
   build: Build,
   list: K,
-  id: string,
-  record: Readonly<Record<string, unknown>>,
+  before: Rec & { readonly id: string },
+  record: Rec,
 ): Build {
-  const items = build[list] as readonly { readonly id: string }[];
-  return { ...build, [list]: items.map((item) => (item.id === id ? { ...record, id } : item)) };
+  const items = build[list] as readonly (Rec & { readonly id: string })[];
+  const id = before.id;
+  return {
+    ...build,
+    [list]: items.map((item) => (item.id === id ? { ...layChange(before, record, item), id } : item)),
+  };
 }
 
 export function removeFrom<K extends ListName>(build: Build, list: K, id: string): Build {

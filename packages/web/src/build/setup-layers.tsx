@@ -12,7 +12,7 @@ import type { Edit } from '../parts/page.js';
 import { writeTyped } from '../parts/quantity.js';
 import { RecordForm } from '../parts/record-form.js';
 import { RemoveButton } from '../parts/record-list.js';
-import type { Rec } from '../parts/record-spec.js';
+import { layChange, type Rec } from '../parts/record-spec.js';
 import { changeSetup, moveItem } from './change-build.js';
 import { layerExtraGroups, layerGroups, materials } from './specs.js';
 
@@ -42,7 +42,7 @@ export function SetupLayers({ setup, draftKey, edit }: SetupLayersProps) {
   const keep = (index: number, layer: Layer | null, record: Rec) => {
     if (layer) {
       change(`Change ${layer.name} in ${setup.name}`, (old) =>
-        old.map((o, i) => (i === index ? (record as Layer) : o)),
+        old.map((one, i) => (i === index ? (layChange(layer, record, one) as Layer) : one)),
       );
     } else change(`Add a layer to ${setup.name}`, (old) => [...old, record as Layer]);
   };

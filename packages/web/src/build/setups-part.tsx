@@ -67,10 +67,10 @@ export function SetupsPart({ build, edit, shown, onShow }: SetupsPartProps) {
           const setup = build.setups[index];
           if (!setup) return;
           // Layers are edited beside this form, so its copy of them may be old.
-          edit(`Change set-up ${setup.name}`, (old) => {
-            const layers = old.setups.find((one) => one.id === setup.id)?.layers ?? [];
-            return replaceIn(old, 'setups', setup.id, { ...record, layers });
-          });
+          const { layers } = setup;
+          edit(`Change set-up ${setup.name}`, (old) =>
+            replaceIn(old, 'setups', setup, { ...record, layers }),
+          );
         }}
         onRemove={(index) => {
           const setup = build.setups[index];

@@ -1,6 +1,8 @@
 import { type LifeBracket, presentBracket } from '@soakbench/core/life';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
+import { SinglePart } from '../build/single-part.js';
+import { dutyGroups } from '../build/specs.js';
 import { Answer, Condition } from '../parts/answer.js';
 import { EmptyFace, LoadingFace } from '../parts/faces.js';
 import { IntervalsView } from '../parts/intervals.js';
@@ -8,7 +10,6 @@ import { setupName } from '../parts/names.js';
 import type { PageProps } from '../parts/page.js';
 import { DataTable, TableFold } from '../parts/table.js';
 import { pageHref } from '../router.js';
-import { DutyFields } from './duty-fields.js';
 import { bracketRows, lifeAnswer, modelRows } from './present-life.js';
 
 /** What does the heat cost? A range over published models, and no year count. */
@@ -25,7 +26,7 @@ export function LifePage({ build, assessment, edit }: PageProps) {
       <section class="part">
         <h2>An ordinary day</h2>
         <p class="lead">Hours at full load and idle; the rest of the day the device lies switched off.</p>
-        <DutyFields build={build} edit={edit} />
+        <SinglePart build={build} edit={edit} field="duty" groups={dutyGroups} what="Describe the duty" />
       </section>
     </>
   );

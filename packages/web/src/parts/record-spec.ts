@@ -64,3 +64,27 @@ export function missingFields(groups: readonly FieldGroup[], record: Rec): reado
       .map((spec) => spec.label.toLowerCase());
   });
 }
+
+/**
+ * What one edit changed, laid on a newer state of the same record: fields the edit did not touch stay as they are now.
+ * Two windows that write in two fields of one record so keep both.
+ *
+ * @param before the record the edit was made on
+ * @param after the record the edit made of it
+ * @param latest the record as it has become meanwhile
+ */
+export function layChange(before: Rec, after: Rec, latest: Rec): Rec {
+  const result: Record<string, unknown> = { ...latest };
+  for (const key of new Set([...Object.keys(before), ...Object.keys(after)])) {
+    const [was, is] = [before[key], after[key]];
+    if (JSON.stringify(was) === JSON.stringify(is)) continue;
+    if (is === undefined) delete result[key];
+    else
+      result[key] = isPart(was) && isPart(is) && isPart(latest[key]) ? layChange(was, is, latest[key]) : is;
+  }
+  return result;
+}
+
+function isPart(value: unknown): value is Rec {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}

@@ -4,7 +4,7 @@ import { ChoiceField, MomentField, TextField } from '../parts/fields.js';
 import { clearFormDrafts, formDraft, keepFormDraft, shiftFormDrafts } from '../parts/form-drafts.js';
 import type { Edit } from '../parts/page.js';
 import { RecordList, RemoveButton } from '../parts/record-list.js';
-import type { Rec } from '../parts/record-spec.js';
+import { layChange, type Rec } from '../parts/record-spec.js';
 import { BathLine } from './bath-line.js';
 import { adjustPoint, formOfPoint, missingReading, pointGroups, pointOfForm } from './point-form.js';
 
@@ -18,6 +18,7 @@ interface CheckEditorProps {
   readonly draftKey: string;
 }
 
+type Point = ProbeCheck['points'][number];
 type Head = Pick<ProbeCheck, 'model' | 'at' | 'note'>;
 
 const models = [
@@ -97,7 +98,9 @@ export function CheckEditor({ build, edit, check, index, draftKey }: CheckEditor
           }}
           onKeep={(place, form) =>
             changePoints('Change a check point', (points) =>
-              points.map((point, i) => (i === place ? pointOfForm(form, point) : point)),
+              points.map((point, i) =>
+                i === place ? changePoint(point, check?.points[place], form) : point,
+              ),
             )
           }
           onRemove={(place) => {
@@ -133,4 +136,9 @@ function changeCheck(build: Build, id: string, change: (check: ProbeCheck) => Pr
 function withField(check: ProbeCheck, field: keyof Head, value: string | undefined): ProbeCheck {
   const { [field]: _, ...rest } = check;
   return (value === undefined ? rest : { ...rest, [field]: value }) as ProbeCheck;
+}
+
+/** The point with what the form changed, other fields as they are now. */
+function changePoint(latest: Point, before: Point | undefined, form: Rec): Point {
+  return pointOfForm(layChange(formOfPoint(before ?? latest), form, formOfPoint(latest)), latest);
 }

@@ -190,8 +190,7 @@ function ProbesPart({ build, edit }: PartProps) {
           onAdd={(record) => edit(`Add probe ${record['name']}`, (old) => addTo(old, 'probes', record))}
           onKeep={(index, record) => {
             const probe = build.probes[index];
-            if (probe)
-              edit(`Change probe ${probe.name}`, (old) => replaceIn(old, 'probes', probe.id, record));
+            if (probe) edit(`Change probe ${probe.name}`, (old) => replaceIn(old, 'probes', probe, record));
           }}
           onRemove={(index) => {
             const probe = build.probes[index];
