@@ -71,10 +71,10 @@ describe('a contest in intervals', () => {
     expect(view.rises.label).toContain('bare 23.9 ± 0.5 K from 2 runs');
   });
 
-  test('draws firmly only what is shown', () => {
+  test('puts first, and draws firmly, only what is shown', () => {
     expect(view.pairs.rows.map((row) => [row.isFirm, row.look, row.note])).toEqual([
-      [false, 'not-shown', 'not shown'],
       [true, 'shown', 'shown'],
+      [false, 'not-shown', 'not shown'],
       [false, 'not-shown', 'no verdict'],
     ]);
     expect(view.pairs.zero?.at).toBe(0);

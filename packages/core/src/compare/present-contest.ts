@@ -73,7 +73,11 @@ function presentDifferences(
   nameOf: (id: string) => string,
   title: string,
 ): IntervalView {
-  const rows = differences.map((each): IntervalRow => {
+  // What is shown comes first; otherwise the contest's order stays.
+  const ordered = [...differences].sort(
+    (one, other) => Number(other.finding === 'shown') - Number(one.finding === 'shown'),
+  );
+  const rows = ordered.map((each): IntervalRow => {
     const { value, u } = each.cooler_K;
     return {
       name: [
@@ -88,7 +92,7 @@ function presentDifferences(
       look: each.finding === 'shown' ? 'shown' : 'not-shown',
     };
   });
-  const listed = differences.map(
+  const listed = ordered.map(
     (each) =>
       `${nameOf(each.setup)} ${formatKelvin(Math.abs(each.cooler_K.value), each.cooler_K.u)} ${each.cooler_K.value < 0 ? 'warmer' : 'cooler'} than ${nameOf(each.other)}, ${findingWords[each.finding]}`,
   );

@@ -23,6 +23,13 @@ export function escapeStyleString(text: string): string {
   return text.replace(/[^A-Za-z0-9]/gu, (sign) => `\\${(sign.codePointAt(0) ?? 0xfffd).toString(16)} `);
 }
 
+/** A number and its unit, or its doubt, stay in one line. */
+export function keepTogether(text: string): string {
+  return text
+    .replace(/(\d) ± (?=\d|under)/g, '$1\u00a0±\u00a0')
+    .replace(/(\d) (°C|K\/h|K|kJ\/mol|mAh|Wh|W|mm|min|h|s|%|×)(?![A-Za-z])/g, '$1\u00a0$2');
+}
+
 /** Marks a string that is known to be well-formed, such as a drawing, as ready. */
 export function asMarkup(markup: string): Markup {
   return { markup };
@@ -30,7 +37,7 @@ export function asMarkup(markup: string): Markup {
 
 function contentText(content: Content): string {
   if (content === null || content === undefined || content === false) return '';
-  if (typeof content === 'string') return escapeText(content);
+  if (typeof content === 'string') return escapeText(keepTogether(content));
   if (typeof content === 'number') return String(content);
   if ('markup' in content) return content.markup;
   return content.map(contentText).join('');

@@ -24,8 +24,8 @@ ul,ol{list-style:none}
 h1,h2{font-size:var(--t3);font-weight:600;line-height:1.3}
 h3{font-size:var(--t2);font-weight:600;margin-top:var(--s4)}
 small,.small{font-size:var(--t1);line-height:1.45;color:var(--ink2)}
-td small,th small{display:block}
-.dim,.no{color:var(--ink2)} .no{font-weight:400} .nb{white-space:nowrap} .plain{font-weight:400} .plain b{font-weight:600}
+td small,th small{display:block} td small.in{display:inline}
+.dim,.no{color:var(--ink2)} .no{font-weight:400} .nb{white-space:nowrap} .lead b{font-weight:600}
 .vh{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 .head{display:flex;justify-content:space-between;align-items:center;gap:var(--s2) var(--s4);padding:var(--s3) 0;flex-wrap:wrap}
 .mark{display:flex;align-items:center;gap:var(--s2);font-weight:600} .mark svg{display:block}
@@ -47,7 +47,7 @@ td small,th small{display:block}
 .part{margin-top:var(--s6);border-top:1.5px solid var(--ink);padding-top:var(--s3)}
 .sheet{display:grid;grid-template-columns:42.5rem minmax(0,1fr);column-gap:2rem;align-items:start}
 .sheet>*{min-width:0}
-.part>.lead,.part>.scroll,.part>p,.part>ul,.cautions,.words,.refs{max-width:42.5rem}
+.part>.lead,.part>p,.part>ul,.cautions,.words,.refs{max-width:42.5rem}
 .part>h2+*{margin-top:var(--s2)}
 .margin{font-size:var(--t1);line-height:1.5;color:var(--ink2);border-left:1px solid var(--rule);padding-left:1rem}
 .margin section+section{margin-top:var(--s3)}
@@ -58,24 +58,24 @@ td small,th small{display:block}
 .lead{text-wrap:pretty;margin:var(--s1) 0 var(--s3)}
 figure{margin:var(--s2) 0 var(--s3)}
 .list li+li{margin-top:.4rem}
-.method p+p{margin-top:var(--s2)} .method{max-width:42.5rem}
+.method h3{margin-bottom:.15rem} .method p+p{margin-top:var(--s2)} .method{max-width:42.5rem}
 .key{white-space:nowrap;font-size:var(--t1)}
 .cols{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:var(--s4) 2rem}
 .cols h3{margin:0 0 var(--s1)} .cols>section{border-top:1px solid var(--ink2);padding-top:var(--s2)} .cols>.next{border-top:1.5px solid var(--accent)}
 .caution{border-left:3px solid var(--look);padding:.1rem 0 .1rem var(--s3);margin-top:var(--s3)}
 .caution.stop{border-left:6px double var(--stop)} .caution h3{margin:0}
 .run{margin-top:var(--s5);border-top:1px solid var(--ink2);padding-top:var(--s2)} .run>h3{margin:0;font-size:1.0625rem}
-.run .sheet{margin-top:var(--s2)}
+.run .sheet{margin-top:var(--s2)} .run td,.run th{padding-right:.55rem} .run td,.run tbody th{font-size:var(--t1)}
 .hash{font-family:ui-monospace,"DejaVu Sans Mono",monospace;overflow-wrap:anywhere} .file{overflow-wrap:anywhere}
 .words div,.refs div{display:grid;grid-template-columns:11rem minmax(0,1fr);column-gap:1rem;padding:.35rem 0;border-bottom:1px solid var(--rule)}
 .words dt{font-weight:600} .refs dt,.refs dd{font-size:.8125rem}
-.refs+p{margin-top:var(--s3)}
+.refs+p,.cautions+p{margin-top:var(--s3)}
 footer{border-top:1.5px solid var(--ink);margin-top:var(--s6);padding:var(--s3) 0 var(--s5);font-size:var(--t1);color:var(--ink2);display:flex;gap:var(--s2) var(--s5);flex-wrap:wrap}
 `;
 
-const tables = `.scroll{overflow-x:auto;margin:var(--s3) 0}
+const tables = `.table{margin:var(--s3) 0} .scroll{overflow-x:auto}
 table{border-collapse:collapse;width:100%}
-caption{text-align:left;font-size:var(--t1);color:var(--ink2);padding-bottom:var(--s1);line-height:1.45}
+.cap{font-size:var(--t1);color:var(--ink2);padding-bottom:var(--s1);line-height:1.45}
 th{font-weight:400;font-size:var(--t1);color:var(--ink2);text-align:left;vertical-align:bottom;padding:.2rem .8rem .4rem 0;border-bottom:1.5px solid var(--ink);line-height:1.3}
 td,tbody th{padding:.4rem .8rem .4rem 0;border-bottom:1px solid var(--rule);vertical-align:top;font-size:.8125rem;line-height:1.35;color:var(--ink)}
 tbody th{font-weight:400}
@@ -107,7 +107,9 @@ const screens = `.v-n,.vx-n{display:none}
 .cols{grid-template-columns:minmax(0,1fr)}
 .tb{display:grid;grid-template-columns:1fr 1fr;width:auto}
 .words div,.refs div{grid-template-columns:minmax(0,1fr)}
-.scroll table{min-width:30rem}
+.scroll table{min-width:32rem} .many table{min-width:42rem}
+/* What a row is about stays in sight while the rest is scrolled. */
+tbody th{position:sticky;left:0;background:var(--paper);max-width:8.5rem;min-width:6rem} th .nb,th .word{white-space:normal}
 .part{margin-top:var(--s5)}
 }
 `;

@@ -38,6 +38,9 @@ export interface Row {
   readonly isPick?: boolean;
 }
 
+/** A table of up to so many rows is not split between two pages of paper. */
+const wholeRows = 12;
+
 /**
  * A table in a box of its own that scrolls where the screen is narrow. The first cell of a row names it.
  *
@@ -56,7 +59,8 @@ export function writeTable(
   const body = rows.map(
     (row) => html`<tr${className(row.isPick && 'pick')}>${writeCells(row.cells, columns)}</tr>`,
   );
-  return html`<div class="scroll" role="group" tabindex="0" aria-label="${about}"><table>${caption === '' ? '' : html`<caption>${caption}</caption>`}<thead><tr>${head}</tr></thead><tbody>${body}</tbody></table></div>
+  const size = `table${rows.length <= wholeRows ? ' short' : ''}${columns.length > 5 ? ' many' : ''}`;
+  return html`<div class="${size}">${caption === '' ? '' : html`<p class="cap">${caption}</p>`}<div class="scroll" role="group" tabindex="0" aria-label="${about}"><table><thead><tr>${head}</tr></thead><tbody>${body}</tbody></table></div></div>
 `;
 }
 
@@ -82,7 +86,7 @@ export function writeLevel(look: LevelLook, words: Content): Markup {
 
 export function writeList(items: readonly Content[], none: Content = ''): Markup {
   if (items.length === 0) return none === '' ? html`` : html`<p>${none}</p>`;
-  return html`<ul class="list">${items.map((item) => html`<li>${item}</li>`)}</ul>`;
+  return html`<ul class="list">${items.map((item) => html`<li>${item}</li>\n`)}</ul>`;
 }
 
 /** What a drawing must say about itself. */

@@ -1,4 +1,4 @@
-import { asMarkup, escapeText, html, type Markup } from './markup.js';
+import { asMarkup, escapeText, html, keepTogether, type Markup } from './markup.js';
 
 /** Every work the dossier cites, in full, so that it needs nothing beside it. The same texts stand in docs/sources.md. */
 export const references: Readonly<Record<string, string>> = {
@@ -42,7 +42,7 @@ export const references: Readonly<Record<string, string>> = {
 /** Our own words with each key in brackets made a link to the list of references; a key without an entry stays as it is. */
 export function cite(words: string): Markup {
   return asMarkup(
-    escapeText(words).replace(/\[([A-Z][A-Za-z0-9-]*)\]/g, (whole, key: string) =>
+    escapeText(keepTogether(words)).replace(/\[([A-Z][A-Za-z0-9-]*)\]/g, (whole, key: string) =>
       references[key] === undefined ? whole : `<a class="key" href="#ref-${key}">${whole}</a>`,
     ),
   );

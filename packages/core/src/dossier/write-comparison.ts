@@ -10,7 +10,7 @@ import { writeSentence } from './write-opening.js';
 /** Is the better shield really better? The contest that decides, then every other quantity that was measured. */
 export function writeComparison(input: DossierInput): Markup {
   const { answer, condition, main, others } = input.assessment.compare;
-  const lead = html`<p class="lead"><b class="plain">${writeSentence(answer)}</b></p><p class="lead small">${condition}</p>`;
+  const lead = html`<p class="lead">${writeSentence(answer)}</p><p class="lead small">${condition}</p>`;
   if (main === null) return lead;
   const views = presentContest(input.build, main, input.assessment.verdict.setup);
   const manySetups = main.setups.length > 2;
@@ -81,6 +81,10 @@ const findingWords: Readonly<Record<Difference['finding'], string>> = {
   'no-verdict': 'no verdict',
 };
 
+function byFinding(one: Difference, other: Difference): number {
+  return Number(other.finding === 'shown') - Number(one.finding === 'shown');
+}
+
 function writeDifferences(input: DossierInput, about: string, differences: readonly Difference[]): Markup {
   return writeTable(
     about,
@@ -92,7 +96,8 @@ function writeDifferences(input: DossierInput, about: string, differences: reado
       { title: 'p', isFigure: true },
       { title: 'finding' },
     ],
-    differences.map(({ setup, other, cooler_K, simultaneous95_K, p, finding }) => ({
+    // In the order of the drawing above it: what is shown first.
+    differences.toSorted(byFinding).map(({ setup, other, cooler_K, simultaneous95_K, p, finding }) => ({
       cells: [
         `${setupName(input, setup)} ${cooler_K.value < 0 ? 'against' : 'cooler than'} ${setupName(input, other)}`,
         formatEstimate(cooler_K, 'K'),
@@ -112,7 +117,7 @@ function writeOthers(input: DossierInput, contests: readonly Contest[]): Markup 
   return html`<h3>Every probe, phase and charging state</h3>
 ${writeTable(
   'Mean rises of every measured quantity',
-  'Mean rise above the room, K, with the number of runs. A disc: shown to differ from the baseline of its row.',
+  'Mean rise above the room, K, and in brackets the number of runs. A disc: shown to differ from the baseline.',
   [
     { title: 'quantity' },
     ...setups.map(({ name }) => ({ title: name })),
@@ -132,6 +137,6 @@ function riseCell(contest: Contest, setup: string): Content {
   const rise = contest.setups.find((each) => each.setup === setup);
   if (rise === undefined) return html`<span class="dim">not run</span>`;
   const isShown = contest.toBaseline.some((each) => each.setup === setup && each.finding === 'shown');
-  const words = formatEstimate(rise.rise_K, '').trim();
-  return html`${isShown ? writeLevel('shown', words) : html`<span class="nb">${words}</span>`}<small>${formatCount(rise.runs.length, 'run')}</small>`;
+  const words = html`${formatEstimate(rise.rise_K, '').trim()} <small class="in">(${rise.runs.length})</small>`;
+  return isShown ? writeLevel('shown', words) : html`<span class="nb">${words}</span>`;
 }

@@ -17,7 +17,7 @@ export function writeLife(input: DossierInput): Markup {
   if (rows.length === 0)
     return html`<p class="lead">Nothing to hold against ${baseline}: no other set-up has a counted run.</p>`;
   const view = presentBracket(input.build, life, verdict.setup);
-  const work = html`<p class="lead"><b class="plain">${bracketWords(input, life)}</b></p>
+  const work = html`<p class="lead">${bracketWords(input, life)}</p>
 <p class="lead">How many times longer the cells last than in ${baseline}: thick stroke, the range over the published models; thin stroke, with the temperatures’ own 95 % as well; ticks, the single models. There is no dot, because no model is the best one.</p>
 <figure>${writeDrawing((width_px) => drawIntervals(view, width_px))}</figure>
 ${writeBrackets(input, life)}${writeModels(input, life)}`;

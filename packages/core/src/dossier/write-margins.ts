@@ -28,7 +28,7 @@ export function writeMargins(input: DossierInput): Markup {
   const name = setupName(input, subject);
   const ambient = formatCelsius(build.designAmbient.ambient_C);
   const { source } = build.designAmbient;
-  const work = html`<p class="lead">${tellStates(mine)} ${name} at an ambient of ${ambient}${source === undefined ? '' : ` (${source})`}; the dot is the expected temperature, the thick stroke ± u, the thin one 95 %.</p>
+  const work = html`<p class="lead">With ${name} at an ambient of ${ambient}${source === undefined ? '' : ` (${source})`}: ${tellStates(mine)} The dot is the expected temperature, the thick stroke ± u, the thin one 95 %.</p>
 <figure>${writeDrawing((width_px) => drawIntervals(view, width_px))}</figure>
 ${writeTable(
   `Margins of ${name} against every limit`,
@@ -51,28 +51,29 @@ ${writeTable(
   );
 }
 
-/** Counts states by what their stop limits at the cells say; a state of which nothing is known is named as such. */
+/** What the stop limits at the cells say, state by state; a state of which nothing is known is named as such. */
 function tellStates(margins: readonly Margin[]): string {
   const stops = margins.filter(({ limit }) => limit.where === 'cell' && limit.level === 'stop');
-  const titles = (level: Margin['level']) => [
-    ...new Set(stops.filter((margin) => margin.level === level).map(({ title }) => title)),
-  ];
+  const titles = (is: (margin: Margin) => boolean) =>
+    [...new Set(stops.filter(is).map(({ title }) => title))].map((title) => `“${title}”`);
+  const isPassed = ({ level, margin_K }: Margin) => level === 'stop' && (margin_K ?? 0) < 0;
   const parts = [
-    { titles: titles('stop'), words: 'passes a stop limit at the cells' },
-    { titles: titles('look'), words: 'has less than 2 K left' },
-    { titles: titles('holds'), words: 'holds' },
-    { titles: titles('unknown'), words: 'is not known' },
+    { titles: titles(isPassed), one: 'passes its stop limit', many: 'pass their stop limits' },
+    {
+      titles: titles((margin) => margin.level === 'stop' && !isPassed(margin)),
+      one: 'may pass its stop limit',
+      many: 'may pass their stop limits',
+    },
+    {
+      titles: titles(({ level }) => level === 'look'),
+      one: 'holds, with less than 2 K left',
+      many: 'hold, with less than 2 K left',
+    },
+    { titles: titles(({ level }) => level === 'holds'), one: 'holds', many: 'hold' },
+    { titles: titles(({ level }) => level === 'unknown'), one: 'is not known', many: 'are not known' },
   ].filter((part) => part.titles.length > 0);
-  if (parts.length === 0) return 'No stop limit is set for the cells.';
-  return `By the stop limits at the cells: ${parts.map((part) => `${formatList(part.titles)} ${part.titles.length > 1 ? plural(part.words) : part.words}`).join('; ')}.`;
-}
-
-function plural(words: string): string {
-  return words
-    .replace(/^passes/, 'pass')
-    .replace(/^has/, 'have')
-    .replace(/^holds/, 'hold')
-    .replace(/^is/, 'are');
+  if (parts.length === 0) return 'no stop limit is set for the cells.';
+  return `at the cells ${parts.map((part) => `${formatList(part.titles)} ${part.titles.length > 1 ? part.many : part.one}`).join('; ')}.`;
 }
 
 function marginRow(input: DossierInput, margin: Margin): Row {

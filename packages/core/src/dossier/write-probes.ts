@@ -13,7 +13,7 @@ import { writeSentence } from './write-opening.js';
 export function writeProbes(input: DossierInput): Markup {
   const { build, assessment } = input;
   const { answer, condition, notes } = assessment.probes;
-  const lead = html`<p class="lead"><b class="plain">${writeSentence(answer)}</b></p>`;
+  const lead = html`<p class="lead">${writeSentence(answer)}</p>`;
   if (build.probes.length === 0) return lead;
   const work = html`${lead}<p class="lead small">${condition}</p>
 ${writePlaces(input)}${writeCorrections(input)}${writeBudget(input)}${writePoints(input)}${writeList(notes)}`;
@@ -164,7 +164,13 @@ function doubt(u_K: number): string {
   return u_K < 0.0005 ? 'under 0.001' : formatNumber(u_K, 3);
 }
 
+/** Readings of one probe in one bath stand together. */
 function writePoints(input: DossierInput): Markup {
+  const baths = new Map<string, ProbesResult['points'][number][]>();
+  for (const point of input.assessment.probes.points) {
+    const key = JSON.stringify([point.check, point.referenceWhy, point.reference_C, point.probe]);
+    baths.set(key, [...(baths.get(key) ?? []), point]);
+  }
   return writeTable(
     'Every reading of the probe checks',
     'Every reading of the checks, and what the correction leaves of it.',
@@ -173,18 +179,24 @@ function writePoints(input: DossierInput): Markup {
       { title: 'check, bath' },
       { title: 'bath at', isFigure: true },
       { title: 'u', isFigure: true },
-      { title: 'reading, °C', isFigure: true },
+      { title: 'readings, °C', isFigure: true },
       { title: 'left, K', isFigure: true },
     ],
-    input.assessment.probes.points.map((point) => ({
-      cells: [
-        probeName(input, point.probe),
-        html`${point.check}<small>${point.referenceWhy}</small>`,
-        formatCelsius(point.reference_C, 0.01),
-        formatKelvin(point.reference_u_K, 0.01),
-        typedNumber(point.reading_C),
-        signedKelvin(point.left_K, 2),
-      ],
-    })),
+    [...baths.values()].flatMap((points): Row[] => {
+      const [first] = points;
+      if (first === undefined) return [];
+      return [
+        {
+          cells: [
+            probeName(input, first.probe),
+            html`${first.check}<small>${first.referenceWhy}</small>`,
+            formatCelsius(first.reference_C, 0.01),
+            formatKelvin(first.reference_u_K, 0.01),
+            points.map((point) => typedNumber(point.reading_C)).join(', '),
+            points.map((point) => signedKelvin(point.left_K, 2)).join(', '),
+          ],
+        },
+      ];
+    }),
   );
 }

@@ -1,12 +1,12 @@
 import { drawRunChart } from '../drawing/index.js';
 import {
   BadInputError,
+  decimalsFor,
   formatCelsius,
   formatCount,
   formatDuration,
   formatElapsed,
   formatEstimate,
-  formatKelvin,
   formatList,
   formatNumber,
 } from '../measure/index.js';
@@ -23,7 +23,7 @@ import { seriesOfRun } from '../verdict/index.js';
 import { type DossierInput, probeName, runAnchor, runName, setupName } from './dossier-input.js';
 import { type Content, html, type Markup } from './markup.js';
 import { type Row, writeDrawing, writeLevel, writeList, writeNote, writeSheet, writeTable } from './parts.js';
-import { typedNumber } from './words.js';
+import { nothing, typedNumber } from './words.js';
 
 /** One run in full: chart, plateaus, flags; beside them whether it counts, its phases, its log and how that was read. */
 export function writeRun(input: DossierInput, run: Run): Markup {
@@ -73,50 +73,58 @@ function factsOf(input: DossierInput, run: Run, result: RunResult | undefined): 
 
 function writeResult(input: DossierInput, run: Run, result: RunResult): Markup {
   return html`<figure>${writeChart(input, run, result)}</figure>
-${writeTable(
-  `Plateaus of ${runName(run)}`,
-  'Plateaus. ± is the doubt within this run; neither probe check nor re-mounting is in it.',
-  [
-    { title: 'probe, phase' },
-    { title: 'rise', isFigure: true },
-    { title: 'level', isFigure: true },
-    { title: 'reached or extrapolated' },
-    { title: 'time constants' },
-    { title: '± is made up of, K' },
-  ],
-  result.plateaus.map(({ probe, phase, result: plateau }): Row => {
-    const name = html`${probeName(input, probe)}<small>${phase}</small>`;
-    if (!plateau.ok) return { cells: [name, `No plateau: ${describeRefusal(plateau.reason)}.`] };
-    return { cells: [name, ...plateauCells(plateau.value)] };
-  }),
-)}${writeFlags(run, result.flags)}`;
+${writePlateaus(input, run, result)}${writeFlags(run, result.flags)}`;
 }
 
-function plateauCells(plateau: Plateau): Content[] {
-  const { rise_K, level_C, ambient_C, reached, remaining_K, drift_K_per_h, timeConstants, parts } = plateau;
-  const toGo = `${formatKelvin(remaining_K, remaining_K / 5)} to go, ${formatNumber(drift_K_per_h, 1)} K/h at the end`;
+/** One line for each probe and phase. What its ± is made up of stands in columns of its own, as many as this run has contributions. */
+function writePlateaus(input: DossierInput, run: Run, result: RunResult): Markup {
+  const found = result.plateaus.flatMap(({ result: each }) => (each.ok ? [each.value] : []));
+  const names = [...new Set(found.flatMap(({ parts }) => parts.map(({ name }) => name)))];
+  return writeTable(
+    `Plateaus of ${runName(run)}`,
+    'Plateaus. ± is the doubt within this run, made up of what the last columns say, K; neither probe check nor re-mounting is in it.',
+    [
+      { title: 'probe, phase' },
+      { title: 'rise, K', isFigure: true },
+      { title: 'level, °C', isFigure: true },
+      { title: 'plateau' },
+      { title: 'to go, K', isFigure: true },
+      { title: 'drift, K/h', isFigure: true },
+      { title: 'time constants, min' },
+      ...names.map((title) => ({ title, isFigure: true })),
+    ],
+    result.plateaus.map(({ probe, phase, result: plateau }): Row => {
+      const name = `${probeName(input, probe)}, ${phase}`;
+      if (!plateau.ok) return { cells: [name, `No plateau: ${describeRefusal(plateau.reason)}.`] };
+      return { cells: [name, ...plateauCells(plateau.value, names)] };
+    }),
+  );
+}
+
+function plateauCells(plateau: Plateau, names: readonly string[]): Content[] {
+  const { rise_K, level_C, reached, remaining_K, drift_K_per_h, timeConstants, parts } = plateau;
   return [
-    formatEstimate(rise_K, 'K'),
-    html`${formatCelsius(level_C, rise_K.u)}<small>room ${formatCelsius(ambient_C)}</small>`,
-    html`${writeLevel(reached ? 'holds' : 'look', reached ? 'reached' : 'extrapolated')}<small>${toGo}</small>`,
+    formatEstimate(rise_K, '').trim(),
+    formatNumber(level_C, decimalsFor(rise_K.u)),
+    writeLevel(reached ? 'holds' : 'look', reached ? 'reached' : 'extrapolated'),
+    formatNumber(remaining_K, 2),
+    formatNumber(drift_K_per_h, 1),
     timeConstants.length === 0
       ? 'level from the start'
       : timeConstants.map(
           ({ tau_s, u_s }, index) =>
-            html`${index > 0 && ', '}<span class="nb">${timeWords(tau_s, u_s)}</span>`,
+            html`${index > 0 && ', '}<span class="nb">${formatEstimate({ value: tau_s / 60, u: u_s / 60 }, '').trim()}</span>`,
         ),
-    html`<span class="small">${parts.map(({ name, u_K }) => `${name} ${partWords(u_K)}`).join(', ')}</span>`,
+    ...names.map((name) => {
+      const part = parts.find((each) => each.name === name);
+      return part === undefined ? nothing : partWords(part.u_K);
+    }),
   ];
 }
 
-function timeWords(tau_s: number, u_s: number): string {
-  return tau_s < 120
-    ? formatEstimate({ value: tau_s, u: u_s }, 's')
-    : formatEstimate({ value: tau_s / 60, u: u_s / 60 }, 'min');
-}
-
+/** "< 0.01" for what would read as nothing. */
 function partWords(u_K: number): string {
-  return u_K < 0.005 ? 'under 0.01' : formatNumber(u_K, 2);
+  return u_K < 0.005 ? '< 0.01' : formatNumber(u_K, 2);
 }
 
 /** The chart, or why there is none. The assessment may have been made where the log was at hand and this page where it is not. */
@@ -136,22 +144,31 @@ function writeFlags(run: Run, flags: readonly RunFlag[]): Markup {
   if (flags.length === 0) return html`<p class="small">No flags.</p>`;
   return writeTable(
     `Flags of ${runName(run)}`,
-    'Flags, each with what it does to the result. A number in the chart marks where.',
-    [{ title: '' }, { title: 'flag' }, { title: 'what was seen' }, { title: 'effect' }],
+    '',
+    [{ title: 'flag' }, { title: 'what was seen' }, { title: 'effect on the result' }],
     flags.map(({ level, title, detail, effect }, index) => ({
-      cells: [html`${index + 1}<span class="vh">.</span>`, writeLevel(level, title), detail, effect],
+      cells: [
+        html`<span class="nb"><span class="no">${index + 1}</span> ${writeLevel(level, title)}</span>`,
+        detail,
+        effect,
+      ],
     })),
   );
 }
 
-function phasesNote({ phases, loop_s }: RunResult): Markup {
-  const rows = phases.map(
-    ({ kind, from_s, to_s, by }) =>
-      html`<b>${kind}</b> ${formatElapsed(from_s)} to ${formatElapsed(to_s)} h, ${by === 'data' ? 'found in the data' : 'set by a person'}`,
+function phasesNote({ phases, loop_s, plateaus }: RunResult): Markup {
+  const roomIn = (kind: string) => plateaus.find(({ phase, result }) => phase === kind && result.ok)?.result;
+  const rows = phases.map(({ kind, from_s, to_s, by }) => {
+    const plateau = roomIn(kind);
+    const room = plateau?.ok ? `, room at ${formatCelsius(plateau.value.ambient_C)}` : '';
+    return html`<b>${kind}</b> ${formatElapsed(from_s)} to ${formatElapsed(to_s)} h${by === 'data' ? '' : ', set by a person'}${room}`;
+  });
+  const isFound = phases.length > 0 && phases.every(({ by }) => by === 'data');
+  const loop = loop_s === null ? '' : ` The load loops with a period of ${formatNumber(loop_s / 60, 1)} min.`;
+  return writeNote(
+    'Phases',
+    html`${writeList(rows, 'None.')}<p>${isFound && 'Found in the data.'}${loop}</p>`,
   );
-  const loop =
-    loop_s === null ? '' : html`<p>The load loops with a period of ${formatNumber(loop_s / 60, 1)} min.</p>`;
-  return writeNote('Phases', html`${writeList(rows, 'None.')}${loop}`);
 }
 
 function conditionNotes({ conditions }: Run): Markup[] {
@@ -183,6 +200,12 @@ function logNote({ log }: Run, result: RunResult | undefined): Markup {
 /** The recipe as the import told it; for a log that cannot be read, what was to be done with it. */
 function recipeNote(run: Run, result: RunResult | undefined): Markup {
   if (result === undefined)
-    return writeNote('Recipe it was to be read by', writeList(describeRecipe(run.recipe)));
-  return writeNote('Recipe it was read by', writeList(result.report.conclusions));
+    return writeNote(
+      'Recipe it was to be read by',
+      html`<div class="recipe">${writeList(describeRecipe(run.recipe))}</div>`,
+    );
+  return writeNote(
+    'Recipe it was read by',
+    html`<div class="recipe">${writeList(result.report.conclusions)}</div>`,
+  );
 }

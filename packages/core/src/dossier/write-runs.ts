@@ -11,7 +11,7 @@ import { judgeRun, writeRun } from './write-run.js';
 /** What did the bench measure? A ledger of all runs, then every one with its chart and what is known of it. */
 export function writeRuns(input: DossierInput): Markup {
   const { answer, condition } = input.assessment.runs;
-  const lead = html`<p class="lead"><b class="plain">${writeSentence(answer)}</b></p>${input.build.runs.length > 0 && html`<p class="lead small">${condition}</p>`}`;
+  const lead = html`<p class="lead">${writeSentence(answer)}</p>${input.build.runs.length > 0 && html`<p class="lead small">${condition}</p>`}`;
   return html`${lead}${writeLedger(input)}${input.build.runs.map((run) => writeRun(input, run))}`;
 }
 
@@ -42,9 +42,9 @@ function ledgerRow(input: DossierInput, run: Run, deciding: string | undefined):
     cells: [
       html`<a href="#${runAnchor(run.id)}">${runName(run)}</a>`,
       setupName(input, run.setup),
-      html`${run.session}<small>${run.mounting}</small>`,
+      `${run.session}, ${run.mounting}`,
       riseOf(result, deciding),
-      html`${judgeRun(run, result)}${flags > 0 && html`<small>${formatCount(flags, 'flag')}</small>`}`,
+      html`<span class="nb">${judgeRun(run, result)}${flags > 0 && `, ${formatCount(flags, 'flag')}`}</span>`,
     ],
   };
 }

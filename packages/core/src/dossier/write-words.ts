@@ -49,6 +49,10 @@ const words: readonly (readonly [string, string])[] = [
     'holds, look',
     'said of a check or margin: it stands; it stands, with little to spare or with a fault to know of.',
   ],
+  [
+    'flag',
+    'something about a run that a reader must know, with its effect on the result; a ring with its number shows where in the chart.',
+  ],
   ['looped load', 'a load that repeats itself; its plateau is the mean over whole loops.'],
 ];
 

@@ -85,7 +85,9 @@ function placeRows(view: IntervalView, at: Layout, top: number): PlacedRow[] {
     const half = at.isWide ? nameHeight / 2 + 2 : 0;
     const line = y + (at.isWide ? Math.max(above, half) : nameHeight + above + 1);
     const nameTop = at.isWide ? line - nameHeight / 2 : y;
-    const bottom = line + Math.max(below, half) + (at.isWide ? 12 : 10);
+    // Words above and below a stroke already keep the rows apart.
+    const gap = at.isWide ? (row.valueWords ? 4 : 12) : 10;
+    const bottom = line + Math.max(below, half) + gap;
     y = bottom;
     return { row, nameLines, nameTop, y: line, bottom };
   });
@@ -100,7 +102,7 @@ function drawAxis(
 ): Shape[] {
   const plotWidth = at.plotRight - at.plotLeft;
   const wordsOf = (value: number, decimals: number) => formatNumber(value, decimals);
-  let most = Math.floor(plotWidth / 44);
+  let most = Math.min(9, Math.max(3, Math.floor(plotWidth / 50)));
   let ticks = findTicks(range[0], range[1], most);
   // Long numbers need more room than guessed: fewer of them until all stand apart.
   while (most > 2) {

@@ -222,6 +222,24 @@ test('two probes never share both dash and weight among the first six', () => {
   ).toBe(6);
 });
 
+test('a probe keeps its dash whichever probe is chosen', () => {
+  const dashOf = (chosen: string) => {
+    const lines = makeView().lines.map((each) => ({
+      ...each,
+      role:
+        each.probe === chosen
+          ? ('chosen' as const)
+          : each.probe === 'a'
+            ? ('ambient' as const)
+            : ('other' as const),
+    }));
+    const shapes = walk(drawRunChart(makeView({ lines, plateau: null }), 656).shapes);
+    return String(shapes.find((shape) => shape.attrs['data-probe'] === 'c2')?.attrs['stroke-dasharray']);
+  };
+  expect(dashOf('z1')).toBe(dashOf('c1'));
+  expect(dashOf('z1')).not.toBe('undefined');
+});
+
 test('a dropout leaves a gap in the drawn line', () => {
   const drawn = walk(drawRunChart(makeView(), 912).shapes).find(
     (shape) => shape.attrs['data-probe'] === 'c2',

@@ -131,9 +131,10 @@ interface DrawnLine {
 }
 
 function traceLines(view: RunChartView, at: RunChartScales): DrawnLine[] {
-  let others = 0;
+  // The chosen line takes a turn too, so that the others keep their dashes whichever is chosen.
+  let turn = 0;
   return view.lines.map((line) => {
-    const dash = line.role === 'other' ? (dashes[others++ % dashes.length] ?? []) : [];
+    const dash = line.role === 'ambient' ? [] : (dashes[turn++ % dashes.length] ?? []);
     return { line, trace: traceLine(view, line, at), dash, ...lineLook(line, dash) };
   });
 }

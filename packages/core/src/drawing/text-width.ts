@@ -85,6 +85,16 @@ export function shortenWords(words: string, widest_px: number, isBold = false): 
  */
 export function wrapRuns(runs: readonly WordRun[], widest_px: number, mostLines: number): WordRun[][] {
   const greedy = fillLines(runs, widest_px, mostLines);
+  if (greedy.length === 2) {
+    // Where it fits, a line ends where the words change, as a speaker would pause.
+    const splits = runs.slice(1).map((_, index) => [runs.slice(0, index + 1), runs.slice(index + 1)]);
+    const broken = splits.map((parts) => parts.flatMap((part) => fillLines(part, widest_px, 3)));
+    const longest = (lines: WordRun[][]) => Math.max(...lines.map(runsWidth_px));
+    const fitting = broken
+      .filter((lines) => lines.length === 2)
+      .sort((one, other) => longest(one) - longest(other));
+    if (fitting[0] !== undefined) return fitting[0];
+  }
   // Lines of about equal length read better than a last line of one word.
   for (let width = 0.5 * widest_px; greedy.length > 1 && width < widest_px; width += 6) {
     const even = fillLines(runs, width, mostLines);

@@ -122,6 +122,12 @@ describe('a run as a chart', () => {
     expect(shown?.timeConstant?.words).toBe('time constant 20.0 ± 0.5 min');
   });
 
+  test('keeps the order of the probes whatever the order of the columns', () => {
+    const turned = { ...series, channels: [...series.channels].reverse() };
+    const probes = presentRunChart(build, result, turned).lines.map((line) => line.probe);
+    expect(probes).toEqual(['z1', 'c1', 'c2', 'a']);
+  });
+
   test('numbers flags as the list beside it does, and marks those with a time', () => {
     expect(presentRunChart(build, result, series).flags).toEqual([
       { number: 2, at_s: 5000, title: 'dropout' },

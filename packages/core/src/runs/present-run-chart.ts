@@ -40,7 +40,10 @@ export function presentRunChart(
     series.channels.find((each) => placeOf(build, each.probe) === 'cell')?.probe;
   const last = series.after_s.length === 0 ? 0 : (series.after_s[series.after_s.length - 1] ?? 0);
   const span_s = Math.max(result.span_s, last);
-  const lines = series.channels.map((channel): RunChartLine => {
+  // In the order of the probes, not of the log's columns: a probe keeps its dash from run to run.
+  const order = (id: string) => build.probes.findIndex((probe) => probe.id === id);
+  const channels = [...series.channels].sort((one, other) => order(one.probe) - order(other.probe));
+  const lines = channels.map((channel): RunChartLine => {
     const probe = build.probes.find((each) => each.id === channel.probe) ?? {
       id: channel.probe,
       name: channel.probe,
@@ -152,8 +155,9 @@ function presentPlateau(build: Records, plateau: Plateau, series: RunSeries): Ru
     shortWords: `${probeTag(probe)} ${formatEstimate(level, '').trim()}`,
     curve: hasCurve ? traceCurve(build, plateau, series) : [],
     settled_s: plateau.settledFrom_s === null ? null : [plateau.settledFrom_s, plateau.to_s],
+    // A time constant known to no better than half of itself says nothing.
     timeConstant:
-      slowest === undefined
+      slowest === undefined || slowest.u_s > 0.5 * slowest.tau_s
         ? null
         : {
             tau_s: slowest.tau_s,
