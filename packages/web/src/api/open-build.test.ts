@@ -9,6 +9,7 @@ import { OpenBuild } from './open-build.js';
 class Bench {
   build: Build = newBuild('r2', 'Recorder');
   revision = 1;
+  past: Build[] = [];
   saves: string[] = [];
   reachable = true;
   refuse: ((build: Build) => boolean) | null = null;
@@ -36,6 +37,10 @@ class Bench {
       return work();
     };
     const notAsked = () => Promise.reject(new Error('not asked for in these tests'));
+    const needLatest = (revision: number) => {
+      if (revision === this.revision) return;
+      throw new RefusedError(409, [{ where: 'revision', what: 'older', remedy: 'read again' }]);
+    };
     return {
       builds: notAsked,
       addBuild: notAsked,
@@ -45,14 +50,19 @@ class Bench {
       log: notAsked,
       redo: notAsked,
       build: () => answer(() => this.stored()),
-      undo: () => answer(() => this.stored()),
+      undo: (_id, revision) =>
+        answer(() => {
+          needLatest(revision);
+          this.build = this.past.pop() ?? this.build;
+          this.revision += 1;
+          return this.stored();
+        }),
       saveBuild: (build, revision, what) =>
         answer(() => {
-          if (revision !== this.revision) {
-            throw new RefusedError(409, [{ where: 'revision', what: 'older', remedy: 'read again' }]);
-          }
+          needLatest(revision);
           if (this.refuse?.(build))
             throw new RefusedError(422, [{ where: 'name', what: 'refused', remedy: 'change it' }]);
+          this.past.push(this.build);
           this.build = build;
           this.revision += 1;
           this.saves.push(what);
@@ -118,6 +128,31 @@ describe('an edit', () => {
     expect(open.build.value).toMatchObject({ name: 'Recorder', note: 'n' });
     expect(bench.build).toMatchObject({ name: 'Recorder', note: 'n' });
     expect(open.notice.value?.title).toBe('Not kept: Rename');
+  });
+});
+
+describe('steps back', () => {
+  test('asked for faster than the server answers are all taken', async () => {
+    const open = await openOn(bench);
+    for (const name of ['A', 'B', 'C']) open.edit(`Rename to ${name}`, rename(name));
+    const steps = [open.undo(), open.undo()];
+    await Promise.all(steps);
+    expect(open.notice.value).toBeNull();
+    expect(bench.build.name).toBe('A');
+    expect(open.build.value?.name).toBe('A');
+  });
+
+  test('keep what is typed before they are answered', async () => {
+    const open = await openOn(bench);
+    open.edit('Rename', rename('A'));
+    await open.settle();
+    const step = open.undo();
+    open.edit('Note', note('typed meanwhile'));
+    await step;
+    await open.settle();
+    expect(open.notice.value).toBeNull();
+    expect(bench.build).toMatchObject({ name: 'Recorder', note: 'typed meanwhile' });
+    expect(open.keeping.value).toBe('kept');
   });
 });
 

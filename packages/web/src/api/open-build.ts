@@ -37,7 +37,7 @@ export class OpenBuild {
   readonly #steps = signal({ canUndo: false, canRedo: false });
   #base: Stored | null = null;
   #queue: PendingEdit[] = [];
-  #sending: Promise<void> | null = null;
+  #turns: Promise<unknown> = Promise.resolve();
   #wait_ms = firstWait_ms;
   #retry: ReturnType<typeof setTimeout> | undefined;
 
@@ -91,6 +91,7 @@ export class OpenBuild {
       return;
     }
     this.#queue.push({ what, change });
+    this.#keeping.value = 'keeping';
     this.#saveDraft();
     void this.settle();
   }
@@ -98,10 +99,8 @@ export class OpenBuild {
   /** Sends what is pending; done when everything is kept or the server does not answer. */
   settle(): Promise<void> {
     clearTimeout(this.#retry);
-    this.#sending ??= this.#send().finally(() => {
-      this.#sending = null;
-    });
-    return this.#sending;
+    const last = this.#queue.at(-1);
+    return this.#inTurn(() => this.#sendUpTo(last));
   }
 
   undo(): Promise<void> {
@@ -118,16 +117,19 @@ export class OpenBuild {
    * @throws RefusedError with the faults of the log, or UnreachableError; nothing is stored then
    */
   async importRun(run: Run, file: string, bytes: Uint8Array): Promise<void> {
-    await this.settle();
-    if (this.#base === null || this.#queue.length > 0)
-      throw new UnreachableError('The edits before it are not kept yet.');
-    try {
-      this.#adopt(await this.#api.importRun(this.id, this.#base.revision, run, file, bytes));
-    } catch (error) {
-      if (!isConflict(error)) throw error;
-      const latest = await this.#api.build(this.id);
-      this.#adopt(await this.#api.importRun(this.id, latest.revision, run, file, bytes));
-    }
+    const last = this.#queue.at(-1);
+    await this.#inTurn(async () => {
+      await this.#sendUpTo(last);
+      if (this.#base === null || this.#isPending(last))
+        throw new UnreachableError('The edits before it are not kept yet.');
+      try {
+        this.#adopt(await this.#api.importRun(this.id, this.#base.revision, run, file, bytes));
+      } catch (error) {
+        if (!isConflict(error)) throw error;
+        const latest = await this.#api.build(this.id);
+        this.#adopt(await this.#api.importRun(this.id, latest.revision, run, file, bytes));
+      }
+    });
   }
 
   /** True while closing the page would lose an edit that neither server nor browser holds for certain. */
@@ -139,8 +141,20 @@ export class OpenBuild {
     clearTimeout(this.#retry);
   }
 
-  async #send(): Promise<void> {
-    while (this.#base !== null && this.#queue.length > 0) {
+  /** What asks the server waits for what asked before it: each stands on the revision the last one left. */
+  #inTurn<T>(ask: () => Promise<T>): Promise<T> {
+    const turn = this.#turns.then(ask);
+    this.#turns = turn.catch(() => undefined);
+    return turn;
+  }
+
+  #isPending(edit: PendingEdit | undefined): boolean {
+    return edit !== undefined && this.#queue.includes(edit);
+  }
+
+  /** Sends the edits up to this one, and none that was typed after it: a step back asked between the two goes first. */
+  async #sendUpTo(last: PendingEdit | undefined): Promise<void> {
+    while (this.#base !== null && this.#isPending(last)) {
       const head = this.#queue[0] as PendingEdit;
       this.#keeping.value = 'keeping';
       try {
@@ -152,7 +166,7 @@ export class OpenBuild {
         if (!(await this.#recover(error, head))) return;
       }
     }
-    if (this.#base === null) return;
+    if (this.#base === null || this.#queue.length > 0) return;
     this.#keeping.value = 'kept';
     this.#steps.value = { canUndo: this.#base.canUndo, canRedo: this.#base.canRedo };
     this.#drafts.clear(this.id);
@@ -210,22 +224,29 @@ export class OpenBuild {
     this.#saveDraft();
   }
 
-  async #step(verb: string, ask: (revision: number) => Promise<Stored>): Promise<void> {
-    await this.settle();
-    if (this.#base === null || this.#queue.length > 0) return;
-    try {
-      this.#adopt(await ask(this.#base.revision));
-    } catch (error) {
-      if (isConflict(error)) await this.load();
-      this.#notice.value = { title: `Could not ${verb}.`, faults: faultsOf(error) };
-    }
+  #step(verb: string, ask: (revision: number) => Promise<Stored>): Promise<void> {
+    const last = this.#queue.at(-1);
+    return this.#inTurn(async () => {
+      await this.#sendUpTo(last);
+      if (this.#base === null || this.#isPending(last)) return;
+      try {
+        this.#adopt(await ask(this.#base.revision));
+      } catch (error) {
+        if (isConflict(error)) await this.load();
+        this.#notice.value = { title: `Could not ${verb}.`, faults: faultsOf(error) };
+      }
+    });
   }
 
+  /** Takes the server's document, and lays on it what was typed while it was on its way. */
   #adopt(stored: Stored): void {
     this.#base = stored;
-    this.#build.value = stored.build;
     this.#steps.value = { canUndo: stored.canUndo, canRedo: stored.canRedo };
+    this.#build.value = stored.build;
     this.#keeping.value = 'kept';
+    if (this.#queue.length === 0) return;
+    this.#keeping.value = 'keeping';
+    this.#layEdits();
   }
 
   #saveDraft(): void {
