@@ -71,12 +71,13 @@ export async function ensureBuilt(root) {
   // The compiler trusts its notes on what it wrote and would not replace a file that has gone, so all of it goes.
   if (!outputsStand) removeBuilt(root);
   await runTool(root, 'Compiling', 'typescript/bin/tsc', ['-b', root]);
-  await runTool(root, 'Bundling the pages', 'vite/bin/vite.js', [
-    'build',
-    join(root, 'packages', 'web'),
-    '--logLevel',
-    'warn',
-  ]);
+  for (const [what, name] of [
+    ['Bundling the pages', 'web'],
+    ['Bundling the command line', 'cli'],
+  ]) {
+    const folder = join(root, 'packages', name);
+    await runTool(root, what, 'vite/bin/vite.js', ['build', folder, '--logLevel', 'warn']);
+  }
   mkdirSync(join(root, '.cache'), { recursive: true });
   writeFileSync(stampFile, JSON.stringify({ sources, outputs: hashOutputs(root) }));
 }

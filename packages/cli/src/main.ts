@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
+import { packageRoot } from './package-root.js';
 import type { Action, ExitCode } from './parts/action.js';
 import { explainError } from './parts/explain-error.js';
 import { findNearest } from './parts/find-nearest.js';
@@ -99,6 +100,6 @@ function unknownVerb(first: string, second: string, group: readonly string[]): B
 }
 
 function readVersion(): string {
-  const text = readFileSync(new URL('../package.json', import.meta.url), 'utf8');
+  const text = readFileSync(new URL('package.json', packageRoot), 'utf8');
   return String((JSON.parse(text) as { version?: unknown }).version);
 }

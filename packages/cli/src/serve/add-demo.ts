@@ -1,7 +1,8 @@
 import { fileURLToPath } from 'node:url';
 import { readFolder, type Store } from '@soakbench/store';
+import { packageRoot } from '../package-root.js';
 
-const demoFolder = fileURLToPath(new URL('../../../../examples/reedling-r2/', import.meta.url));
+const demoFolder = fileURLToPath(new URL('../../examples/reedling-r2/', packageRoot));
 
 /** Puts the invented example into the store, once: whoever removed it does not want it back at every start. */
 export function addDemo(store: Store, tell: (text: string) => void): void {

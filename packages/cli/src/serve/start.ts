@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { openStore } from '@soakbench/store';
 import { storeOption, storePath } from '../builds/store-file.js';
+import { packageRoot } from '../package-root.js';
 import { defineAction } from '../parts/action.js';
 import { note, notePage, say } from '../parts/output.js';
 import { wrap } from '../parts/page.js';
@@ -12,7 +13,7 @@ import { awaitEnd } from './await-end.js';
 import { mayOpenBrowser, openBrowser } from './open-browser.js';
 import { readPort, serveAtFreePort, usualPort } from './serve-at-free-port.js';
 
-const webRoot = fileURLToPath(new URL('../../../web/dist/', import.meta.url));
+const webRoot = fileURLToPath(new URL('../web/dist/', packageRoot));
 
 const loopback = new Set(['127.0.0.1', 'localhost', '::1']);
 

@@ -3,7 +3,9 @@
  *   t  times of the points, even n   |   y   channels, each of n levels
  *   tau  fixed time constants   p-1 |   least   shortest stretch, in points   |   every   stretches begin only at multiples of this point number
  * From each start the stretch grows point by point; a row of the design matrix [1, exp(-(t - t0)/tau)...] is rotated
- * into a triangle (Givens), and what is left of it adds to the sum. cost[i * n + j] covers points i..j, both included.
+ * into a triangle (Givens), and what is left of it adds to the sum. The points are even, so the design and with it every
+ * rotation depend on the lag alone: they are worked out once, and each stretch only rotates its levels.
+ * cost[i * n + j] covers points i..j, both included.
  *
  * @source [GVL] Golub and Van Loan, Matrix Computations, section 6.5.2 for adding a row to a QR factorization
  */
@@ -16,42 +18,58 @@ export function stretchCosts(
 ): Float64Array {
   const n = t.length;
   const p = tau.length + 1;
-  const m = y.length;
+  const { cos, sin } = lagRotations(t, tau);
   const cost = new Float64Array(n * n).fill(Number.POSITIVE_INFINITY);
-  const R = new Float64Array(p * (p + m)); // triangle, then the rotated right-hand sides
-  const row = new Float64Array(p + m);
-  const decay = tau.map((one) => t.map((at) => Math.exp(-(at - t[0]!) / one))); // by lag, since the points are even
-  const rss = new Float64Array(m);
+  const sum = new Float64Array(n);
+  const R = new Float64Array(p); // rotated right-hand sides
   for (let i = 0; i < n; i += every) {
-    R.fill(0);
-    rss.fill(0);
-    for (let j = i; j < n; j++) {
-      row[0] = 1;
-      for (let k = 1; k < p; k++) row[k] = decay[k - 1]![j - i]!;
-      for (let c = 0; c < m; c++) row[p + c] = y[c]![j]!;
-      for (let k = 0; k < p; k++) {
-        const a = R[k * (p + m) + k]!;
-        const b = row[k]!;
-        if (b === 0) continue;
-        const r = Math.sqrt(a * a + b * b);
-        const cos = a / r;
-        const sin = b / r;
-        for (let l = k; l < p + m; l++) {
-          const up = R[k * (p + m) + l]!;
-          const low = row[l]!;
-          R[k * (p + m) + l] = cos * up + sin * low;
-          row[l] = cos * low - sin * up;
+    sum.fill(0);
+    for (let c = 0; c < y.length; c++) {
+      const level = y[c]!;
+      let rss = 0;
+      R.fill(0);
+      for (let j = i; j < n; j++) {
+        let low = level[j]!;
+        const at = (j - i) * p;
+        for (let k = 0; k < p; k++) {
+          const up = R[k]!;
+          R[k] = cos[at + k]! * up + sin[at + k]! * low;
+          low = cos[at + k]! * low - sin[at + k]! * up;
         }
+        rss += low * low;
+        sum[j] = sum[j]! + rss;
       }
-      let sum = 0;
-      for (let c = 0; c < m; c++) {
-        rss[c] = rss[c]! + row[p + c]! * row[p + c]!;
-        sum += rss[c]!;
-      }
-      if (j - i + 1 >= least) cost[i * n + j] = sum;
     }
+    for (let j = i + least - 1; j < n; j++) cost[i * n + j] = sum[j]!;
   }
   return cost;
+}
+
+/** The p rotations that fold the row of each lag into the triangle of the lags before it: cos, sin [lag * p + k]. */
+function lagRotations(t: Float64Array, tau: readonly number[]): { cos: Float64Array; sin: Float64Array } {
+  const n = t.length;
+  const p = tau.length + 1;
+  const cos = new Float64Array(n * p).fill(1);
+  const sin = new Float64Array(n * p);
+  const R = new Float64Array(p * p);
+  const row = new Float64Array(p);
+  for (let lag = 0; lag < n; lag++) {
+    row[0] = 1;
+    for (let k = 1; k < p; k++) row[k] = Math.exp(-(t[lag]! - t[0]!) / tau[k - 1]!);
+    for (let k = 0; k < p; k++) {
+      const r = Math.hypot(R[k * p + k]!, row[k]!);
+      if (r === 0) continue;
+      const [a, b] = [R[k * p + k]! / r, row[k]! / r];
+      cos[lag * p + k] = a;
+      sin[lag * p + k] = b;
+      for (let l = k; l < p; l++) {
+        const up = R[k * p + l]!;
+        R[k * p + l] = a * up + b * row[l]!;
+        row[l] = a * row[l]! - b * up;
+      }
+    }
+  }
+  return { cos, sin };
 }
 
 /**
