@@ -3,8 +3,9 @@
  *   t  times                         n | y  data, the fixed columns taken out of it     n
  *   Q  orthonormal fixed columns  q × n | tau  time constants, start in, result out      p = 1 or 2
  * The decays are cleared of the fixed columns, their amplitudes solved exactly at every trial, and only log(tau) is sought
- * (variable projection). One pass of clearing does: a decay of 20 spans, the flattest sought, keeps 13 digits. Returns false where the search leaves [low, high] or does not settle in 200 steps. The result is a
- * start for the exact fit: good to `closeness`, relative.
+ * (variable projection). One pass of clearing does: a decay of 20 spans, the flattest sought, keeps 13 digits.
+ * Returns what the curve leaves over, or null where the search leaves [low, high] or does not settle in 200 steps.
+ * The time constants are a start for the exact fit: good to `closeness`, relative.
  *
  * @source [KAUFMAN-75] for the reduced Jacobian; [MARQUARDT-63] for the damping
  */
@@ -16,7 +17,7 @@ export function searchDecays(
   low: number,
   high: number,
   closeness: number,
-): boolean {
+): { readonly rss: number; readonly residuals: Float64Array } | null {
   const n = t.length;
   const p = tau.length;
   const e = [new Float64Array(n), new Float64Array(n)]; // decays as they are
@@ -73,43 +74,47 @@ export function searchDecays(
     }
   };
 
-  let rss = evaluate(tau);
-  let damping = 1e-3;
-  for (let step = 0; step < 200; step++) {
-    if (!Number.isFinite(rss)) return false;
-    differentiate(tau);
-    const h00 = dot(v[0]!, v[0]!);
-    const h01 = p > 1 ? dot(v[0]!, v[1]!) : 0;
-    const h11 = p > 1 ? dot(v[1]!, v[1]!) : 1;
-    const g0 = dot(v[0]!, r);
-    const g1 = p > 1 ? dot(v[1]!, r) : 0;
-    let moved = false;
-    for (let attempt = 0; attempt < 30 && !moved; attempt++) {
-      const a = h00 * (1 + damping);
-      const c = h11 * (1 + damping);
-      const det = a * c - h01 * h01;
-      const s0 = clamp((c * g0 - h01 * g1) / det);
-      const s1 = p > 1 ? clamp((a * g1 - h01 * g0) / det) : 0;
-      const size = Math.max(Math.abs(s0), Math.abs(s1));
-      const trial = p > 1 ? [tau[0]! * Math.exp(s0), tau[1]! * Math.exp(s1)] : [tau[0]! * Math.exp(s0)];
-      const next = evaluate(trial);
-      if (next <= rss) {
-        moved = true;
-        damping = Math.max(damping / 10, 1e-12);
-        rss = next;
-        for (let k = 0; k < p; k++) {
-          tau[k] = trial[k]!;
-          if (!(tau[k]! > low && tau[k]! < high)) return false;
+  const settle = (): boolean => {
+    let rss = evaluate(tau);
+    let damping = 1e-3;
+    for (let step = 0; step < 200; step++) {
+      if (!Number.isFinite(rss)) return false;
+      differentiate(tau);
+      const h00 = dot(v[0]!, v[0]!);
+      const h01 = p > 1 ? dot(v[0]!, v[1]!) : 0;
+      const h11 = p > 1 ? dot(v[1]!, v[1]!) : 1;
+      const g0 = dot(v[0]!, r);
+      const g1 = p > 1 ? dot(v[1]!, r) : 0;
+      let moved = false;
+      for (let attempt = 0; attempt < 30 && !moved; attempt++) {
+        const a = h00 * (1 + damping);
+        const c = h11 * (1 + damping);
+        const det = a * c - h01 * h01;
+        const s0 = clamp((c * g0 - h01 * g1) / det);
+        const s1 = p > 1 ? clamp((a * g1 - h01 * g0) / det) : 0;
+        const size = Math.max(Math.abs(s0), Math.abs(s1));
+        const trial = p > 1 ? [tau[0]! * Math.exp(s0), tau[1]! * Math.exp(s1)] : [tau[0]! * Math.exp(s0)];
+        const next = evaluate(trial);
+        if (next <= rss) {
+          moved = true;
+          damping = Math.max(damping / 10, 1e-12);
+          rss = next;
+          for (let k = 0; k < p; k++) {
+            tau[k] = trial[k]!;
+            if (!(tau[k]! > low && tau[k]! < high)) return false;
+          }
+          if (size < closeness) return true;
+        } else {
+          damping *= 10;
+          if (size < closeness) return true; // rounding, not descent, decides below this
         }
-        if (size < closeness) return true;
-      } else {
-        damping *= 10;
-        if (size < closeness) return true; // rounding, not descent, decides below this
       }
+      if (!moved) return true;
     }
-    if (!moved) return true;
-  }
-  return false;
+    return false;
+  };
+  if (!settle()) return null;
+  return { rss: evaluate(tau), residuals: r };
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

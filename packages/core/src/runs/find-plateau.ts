@@ -55,10 +55,12 @@ export interface PlateauRequest {
 export function findPlateau(request: PlateauRequest): Result<Plateau, NoPlateau> {
   const { after_s, level_C, ambient_C, phase } = request;
   const span_s = phase.to_s - phase.from_s;
+  const first = firstAt(after_s, phase.from_s);
+  const phaseTimes = after_s.subarray(first);
   const fitAt = (lag_s: number, most: number) => {
     const felt_C = followAmbient(after_s, ambient_C, lag_s);
-    const rise_K = level_C.map((level, i) => level - (felt_C[i] as number));
-    const points = averageBlocks(after_s, rise_K, phase.from_s, phase.to_s, most);
+    const rise_K = level_C.subarray(first).map((level, i) => level - (felt_C[first + i] as number));
+    const points = averageBlocks(phaseTimes, rise_K, phase.from_s, phase.to_s, most);
     if (points.level.length < fewest) return { points, fit: null, felt_C };
     const t_s = points.after_s.map((at) => at - phase.from_s);
     return { points, fit: fitSettling(t_s, points.level, request.loop_s), felt_C };

@@ -12,14 +12,20 @@ export function followAmbient(after_s: Float64Array, ambient_C: Float64Array, ta
   const felt = new Float64Array(ambient_C.length);
   let last = ambient_C.find((value) => !Number.isNaN(value)) ?? Number.NaN;
   let state = last;
+  let step = 0;
+  let kept = 1;
   for (let i = 0; i < ambient_C.length; i++) {
     const raw = ambient_C[i] as number;
     const now = Number.isNaN(raw) ? last : raw;
     if (tau_s <= 0 || i === 0) {
       state = tau_s <= 0 ? now : state;
     } else {
-      const step = (after_s[i] as number) - (after_s[i - 1] as number);
-      const kept = Math.exp(-step / tau_s);
+      const since = (after_s[i] as number) - (after_s[i - 1] as number);
+      // Most logs are even, and the exponential is the dear part.
+      if (since !== step) {
+        step = since;
+        kept = Math.exp(-step / tau_s);
+      }
       const slope = (now - last) / step;
       state = now - slope * tau_s + (state - last + slope * tau_s) * kept;
     }

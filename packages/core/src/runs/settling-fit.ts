@@ -2,6 +2,7 @@
 import {
   correlationTime,
   fitSeparable,
+  type SeparableFit,
   type SeparableModel,
   solveLeastSquares,
   solveWithCovariance,
@@ -49,16 +50,19 @@ export function fitSettling(
   const richest = candidates.at(-1);
   if (richest === undefined) return null;
   const independent = rise_K.length / inflationOf(richest.residuals);
-  let best = richest;
-  let least = Number.POSITIVE_INFINITY;
-  for (const candidate of candidates) {
-    const score = smallSampleScore(candidate.rss / rise_K.length, candidate.parameters, independent);
-    if (score < least) {
-      least = score;
-      best = candidate;
-    }
+  const score = ({ rss, parameters }: Candidate) =>
+    smallSampleScore(rss / rise_K.length, parameters, independent);
+  // Equal scores, infinite ones among them, leave the richest first.
+  const ranked = [...candidates].reverse().sort((a, b) => order(score(a), score(b)));
+  for (const candidate of ranked) {
+    const fit = candidate.fit();
+    if (fit !== null) return describe(fit, candidate.parameters, rise_K.length);
   }
-  return describe(best, rise_K.length);
+  return null;
+}
+
+function order(a: number, b: number): number {
+  return a === b ? 0 : a - b;
 }
 
 /** A trend smaller than this over the phase counts as none where no curve could be fitted. @assumed a fifth of the effect at stake */
@@ -73,14 +77,15 @@ function isLevel(t_s: Float64Array, level: Candidate): boolean {
   );
 }
 
+/** A curve that may describe the data: how well it does is known at once, the exact fit is made for the one that is taken. */
 interface Candidate {
-  readonly linear: Float64Array;
-  readonly shape: readonly number[];
   readonly rss: number;
-  readonly parameters: number;
-  readonly unscaled: Float64Array;
   readonly residuals: Float64Array;
+  readonly parameters: number;
+  readonly fit: () => ExactFit | null;
 }
+
+type ExactFit = Pick<SeparableFit, 'linear' | 'shape' | 'rss' | 'unscaled' | 'residuals'>;
 
 function smallSampleScore(variance: number, parameters: number, independent: number): number {
   const spare = independent - parameters - 2;
@@ -93,10 +98,10 @@ function inflationOf(residuals: Float64Array): number {
   return Math.max(1, correlationTime(residuals));
 }
 
-function describe(fit: Candidate, count: number): SettlingFit {
+function describe(fit: ExactFit, parameters: number, count: number): SettlingFit {
   const inflation = inflationOf(fit.residuals);
   const size = Math.sqrt(fit.unscaled.length);
-  const variance = (fit.rss / (count - fit.parameters)) * inflation;
+  const variance = (fit.rss / (count - parameters)) * inflation;
   const u = (index: number) => Math.sqrt(variance * (fit.unscaled[index * size + index] as number));
   const firstShape = size - fit.shape.length;
   const terms = fit.shape.map((tau_s, p) => ({
@@ -107,9 +112,9 @@ function describe(fit: Candidate, count: number): SettlingFit {
   return {
     plateau_K: fit.linear[0] as number,
     u_K: u(0),
-    dof: Math.max(1, count / inflation - fit.parameters),
+    dof: Math.max(1, count / inflation - parameters),
     terms: terms.sort((a, b) => a.tau_s - b.tau_s),
-    residual_K: Math.sqrt(fit.rss / (count - fit.parameters)),
+    residual_K: Math.sqrt(fit.rss / (count - parameters)),
     inflation,
     residuals: fit.residuals,
   };
@@ -128,14 +133,9 @@ function fitLevel(t_s: Float64Array, rise_K: Float64Array, fixed: readonly Float
   const residuals = rise_K.map((value, i) =>
     fixed.reduce((left, column, k) => left - (solution.x[k] as number) * (column[i] as number), value),
   );
-  return {
-    linear: solution.x,
-    shape: [],
-    rss: solution.rss,
-    parameters: fixed.length,
-    unscaled: solution.unscaled,
-    residuals,
-  };
+  const { x: linear, rss, unscaled } = solution;
+  const fit = { linear, shape: [], rss, unscaled, residuals };
+  return { rss, residuals, parameters: fixed.length, fit: () => fit };
 }
 
 function decay(t_s: Float64Array, tau: number): Float64Array {
@@ -154,7 +154,9 @@ function decaySlope(t_s: Float64Array, tau: number): Float64Array {
   return column;
 }
 
-/** Time constants are sought to a millionth: far below their own doubt. */
+/** Time constants are sought to a thousandth: the sum of squares, which chooses the curve, is then good to a millionth. The exact fit of the chosen one goes on to a millionth. */
+const searchCloseness = 1e-3;
+
 const closeness = 1e-6;
 
 /** The plateau column first, then one decay per time constant, then the loop. */
@@ -185,10 +187,23 @@ function fitExponentials(
   );
   const fitFrom = (start: readonly number[]): Candidate | null => {
     const taus = [...start];
-    const settled = searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, closeness);
-    if (!settled || !areApart(taus)) return null;
-    const fit = fitSeparable(fullModel(t_s, fixed), rise_K, taus, closeness);
-    return fit === null || fit.dof < 4 ? null : { ...fit, parameters: t_s.length - fit.dof };
+    const parameters = fixed.length + 2 * taus.length;
+    if (t_s.length - parameters < 4) return null;
+    const found = searchDecays(
+      t_s,
+      left,
+      basis,
+      taus,
+      shortestTau * span,
+      longestTau * span,
+      searchCloseness,
+    );
+    if (found === null || !areApart(taus)) return null;
+    return {
+      ...found,
+      parameters,
+      fit: () => fitSeparable(fullModel(t_s, fixed), rise_K, taus, closeness),
+    };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
   const two = t_s.length >= 12 ? fitFrom(bestOf.two.map((i) => taus[i] as number)) : null;
