@@ -71,12 +71,9 @@ export async function ensureBuilt(root) {
   // The compiler trusts its notes on what it wrote and would not replace a file that has gone, so all of it goes.
   if (!outputsStand) removeBuilt(root);
   await runTool(root, 'Compiling', 'typescript/bin/tsc', ['-b', root]);
-  for (const [what, name] of [
-    ['Bundling the pages', 'web'],
-    ['Bundling the command line', 'cli'],
-  ]) {
+  for (const name of ['web', 'cli']) {
     const folder = join(root, 'packages', name);
-    await runTool(root, what, 'vite/bin/vite.js', ['build', folder, '--logLevel', 'warn']);
+    await runTool(root, `Bundling ${name}`, 'vite/bin/vite.js', ['build', folder, '--logLevel', 'warn']);
   }
   mkdirSync(join(root, '.cache'), { recursive: true });
   writeFileSync(stampFile, JSON.stringify({ sources, outputs: hashOutputs(root) }));

@@ -4,12 +4,15 @@ import type { ProbesResult } from '@soakbench/core/verdict';
 import { heading, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { closing, namesOf, opening } from '../parts/words.js';
+import { tellBudgets, tellDrifts } from './tell-budget.js';
 
 /** The probe check as a person reads it: answer, corrections with their doubt, the readings they come from. */
 export function tellProbes(page: Page, build: Build, probes: ProbesResult): string[] {
   return [
     ...opening(page, probes.answer, probes.condition),
     ...tellCorrections(page, build, probes),
+    ...tellBudgets(page, build, probes),
+    ...tellDrifts(page, build, probes),
     ...tellPoints(page, build, probes),
     ...closing(page, build),
   ];
@@ -25,8 +28,8 @@ function tellCorrections(page: Page, build: Build, { corrections, budget }: Prob
       namesOf(build).probe(row.probe),
       correction?.check ?? 'unchecked',
       formatNumber(row.correction_K, 2),
-      formatNumber(row.u_K, 2),
-      formatNumber(row.sameProbe_u_K, 2),
+      formatNumber(row.total.u_K, 2),
+      formatNumber(row.sameProbe.u_K, 2),
       low === null || high === null ? '' : `${formatNumber(low)} to ${formatNumber(high)}`,
     ];
   });

@@ -20,6 +20,8 @@ const exact = (probe: string): Correction => ({
   own: { offset: 0, cross: 0, gain: 0 },
   shared: [],
   reading_u_K: 0,
+  drift_u_K: 0,
+  attachment_u_K: 0,
   dof: null,
   checked_C: [0, 100],
 });

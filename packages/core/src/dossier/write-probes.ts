@@ -1,6 +1,6 @@
 import { probeTitle } from '../drawing/index.js';
 import { formatCelsius, formatKelvin, formatNumber } from '../measure/index.js';
-import { type Correction, correctedU_K, correctionU_K } from '../probes/index.js';
+import type { BudgetLine, Correction } from '../probes/index.js';
 import type { Probe, ProbeCheck } from '../records/index.js';
 import type { ProbesResult } from '../verdict/index.js';
 import { type DossierInput, probeName } from './dossier-input.js';
@@ -121,7 +121,7 @@ function writeCorrections(input: DossierInput): Markup {
 }
 
 function writeBudget(input: DossierInput): Markup {
-  const { budget, corrections } = input.assessment.probes;
+  const { budget } = input.assessment.probes;
   const at = [...new Set(budget.map(({ at_C }) => typedNumber(at_C)))].join(', ');
   return writeTable(
     'Uncertainty budget of the probes',
@@ -132,6 +132,8 @@ function writeBudget(input: DossierInput): Markup {
       { title: 'own readings', isFigure: true },
       { title: 'baths', isFigure: true },
       { title: 'resolution', isFigure: true },
+      { title: 'drift', isFigure: true },
+      { title: 'attachment', isFigure: true },
       { title: 'one reading', isFigure: true },
       { title: 'same probe twice', isFigure: true },
     ],
@@ -139,24 +141,19 @@ function writeBudget(input: DossierInput): Markup {
       cells: [
         probeName(input, row.probe),
         signedKelvin(row.correction_K, 2),
-        ...partsOf(row, corrections),
-        doubt(row.u_K),
-        doubt(row.sameProbe_u_K),
+        ...partsOf(row),
+        doubt(row.total.u_K),
+        doubt(row.sameProbe.u_K),
       ],
     })),
   );
 }
 
-/** The three contributions to one corrected reading, each by leaving the others out. */
-function partsOf(row: ProbesResult['budget'][number], corrections: readonly Correction[]): string[] {
-  const correction = corrections.find(({ probe }) => probe === row.probe);
-  if (correction === undefined) return [nothing, nothing, nothing];
-  const none = { offset: 0, cross: 0, gain: 0 };
-  return [
-    doubt(correctionU_K({ ...correction, shared: [] }, row.at_C)),
-    doubt(correctionU_K({ ...correction, own: none }, row.at_C)),
-    doubt(correctedU_K({ ...correction, own: none, shared: [] }, row.at_C)),
-  ];
+/** The contributions to one corrected reading; an unchecked probe has its maker's doubt in place of its own readings'. */
+function partsOf({ lines }: ProbesResult['budget'][number]): string[] {
+  const u = (...names: readonly BudgetLine['name'][]) =>
+    doubt(lines.find(({ name }) => names.includes(name))?.u_K ?? 0);
+  return [u('check-readings', 'maker'), u('baths'), u('resolution'), u('drift'), u('attachment')];
 }
 
 function doubt(u_K: number): string {

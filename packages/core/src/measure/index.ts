@@ -23,6 +23,7 @@ export {
   hoursFromSeconds,
   kelvinFromCelsius,
   megapascalFromHectopascal,
+  metreFromMillimetre,
   secondsFromHours,
   unitEndings,
   zeroCelsius_K,

@@ -16,6 +16,7 @@ export const unitEndings = [
   'm',
   'K_per_h',
   'kJ_per_mol',
+  'g_per_kg',
 ] as const;
 
 /** The ice point in kelvins. @source [SI-2019] definition of the degree Celsius */
@@ -36,6 +37,10 @@ export function celsiusFromFahrenheit(t_F: number): number {
 
 export function megapascalFromHectopascal(p_hPa: number): number {
   return p_hPa * 1e-4;
+}
+
+export function metreFromMillimetre(length_mm: number): number {
+  return length_mm * 1e-3;
 }
 
 export function hectopascalFromPascal(p_Pa: number): number {

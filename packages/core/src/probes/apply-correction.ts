@@ -26,6 +26,11 @@ function covariance(a: Correction, atA_C: number, b: Correction, atB_C: number):
   return sum;
 }
 
+/** Variance of drift and attachment together, K². */
+function heldVariance({ drift_u_K, attachment_u_K }: Correction): number {
+  return drift_u_K ** 2 + attachment_u_K ** 2;
+}
+
 /** Variance of the reading in use, seen through the gain, K². */
 function readingVariance(correction: Correction): number {
   return (correction.gain * correction.reading_u_K) ** 2;
@@ -39,22 +44,31 @@ export function correctionU_K(correction: Correction, reading_C: number): number
   return Math.sqrt(Math.max(0, covariance(correction, reading_C, correction, reading_C)));
 }
 
-/** Standard uncertainty of one corrected reading in use, K. */
+/** Standard uncertainty of one corrected reading in use, K: correction, resolution, drift since the check, attachment. */
 export function correctedU_K(correction: Correction, reading_C: number): number {
-  return Math.hypot(correctionU_K(correction, reading_C), Math.sqrt(readingVariance(correction)));
+  return Math.hypot(
+    correctionU_K(correction, reading_C),
+    Math.sqrt(readingVariance(correction)),
+    correction.drift_u_K,
+    correction.attachment_u_K,
+  );
 }
 
 /**
- * Standard uncertainty that the corrections alone put on a difference of two corrected temperatures, K.
+ * Standard uncertainty that the probes themselves put on a difference of two corrected temperatures, K.
  *
  * For one probe read twice the offset cancels and only the gain's doubt is left, times the difference: this is what a
  * comparison of set-ups needs. For two probes checked in the same baths the baths' doubt cancels likewise. Treating the
- * two as independent would be tens of times too large in the first case.
+ * two as independent would be tens of times too large in the first case. Drift and attachment belong to each probe: they
+ * stand between two probes and cancel in one that stays where it is. What re-mounting changes shows in the repeats.
  *
  * @source [JCGM-100] F.1.2.3 and Eq. 16
  */
 export function differenceU_K(a: Correction, atA_C: number, b: Correction, atB_C: number): number {
   const variance =
-    covariance(a, atA_C, a, atA_C) + covariance(b, atB_C, b, atB_C) - 2 * covariance(a, atA_C, b, atB_C);
+    covariance(a, atA_C, a, atA_C) +
+    covariance(b, atB_C, b, atB_C) -
+    2 * covariance(a, atA_C, b, atB_C) +
+    (a.probe === b.probe ? 0 : heldVariance(a) + heldVariance(b));
   return Math.sqrt(Math.max(0, variance));
 }

@@ -3,6 +3,7 @@ import {
   celsiusFromKelvin,
   hectopascalFromPascal,
   megapascalFromHectopascal,
+  metreFromMillimetre,
   OutOfRangeError,
 } from '../measure/index.js';
 
@@ -72,6 +73,49 @@ export function boilingPoint_C(pressure_hPa: number): number {
     throw new OutOfRangeError('pressure_hPa', pressure_hPa, [500, 1100], 'Is it in hectopascals?');
   }
   return celsiusFromKelvin(saturationTemperature_K(megapascalFromHectopascal(pressure_hPa)));
+}
+
+/** Density of water at its boiling point, kg/m³. @source [IAPWS-R7-97] saturated liquid at 373.15 K, from memory */
+const boilingWater_kg_per_m3 = 958.4;
+const standardGravity_m_per_s2 = 9.80665;
+
+/**
+ * Pressure that the water above a probe adds: 5 cm raise the boiling point by 0.13 K.
+ *
+ * @param depth_mm how deep the probe hangs, 0 to 500 mm
+ * @throws OutOfRangeError outside that range
+ * @source derived here: ρ g h
+ */
+export function waterHead_hPa(depth_mm: number): number {
+  if (!(depth_mm >= 0 && depth_mm <= 500)) {
+    throw new OutOfRangeError('depth_mm', depth_mm, [0, 500], 'Is it in millimetres?');
+  }
+  return hectopascalFromPascal(
+    boilingWater_kg_per_m3 * standardGravity_m_per_s2 * metreFromMillimetre(depth_mm),
+  );
+}
+
+/** Ebullioscopic constant of water, K·kg/mol; molar mass of common salt, g/mol; ions of one unit. @source [CRC-HANDBOOK] from memory */
+const ebullioscopic_K_kg_per_mol = 0.512;
+const salt_g_per_mol = 58.443;
+const saltIons = 2;
+
+/**
+ * Rise of the boiling point by common salt, taken as fully split into its ions: 0.18 K for 10 g in a kilogram.
+ *
+ * @param salt_g_per_kg 0 to 100 g per kg of water; real solutions stay some per cent below
+ * @throws OutOfRangeError outside that range
+ */
+export function saltRise_K(salt_g_per_kg: number): number {
+  if (!(salt_g_per_kg >= 0 && salt_g_per_kg <= 100)) {
+    throw new OutOfRangeError(
+      'salt_g_per_kg',
+      salt_g_per_kg,
+      [0, 100],
+      'Is it in grams per kilogram of water?',
+    );
+  }
+  return (ebullioscopic_K_kg_per_mol * saltIons * salt_g_per_kg) / salt_g_per_mol;
 }
 
 /** Constants of the lowest layer. @source [USSA-76] tables 1 and 2, equal to ISO 2533 */

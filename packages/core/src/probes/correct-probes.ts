@@ -1,7 +1,10 @@
 import type { Build, Probe, ProbeCheck } from '../records/index.js';
 import { type ReferenceTemperature, referenceTemperature } from './check-reference.js';
 import type { Correction } from './correction.js';
-import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
+import { type DatedCorrection, type Drift, driftBetween } from './drift.js';
+import { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js';
+
+type Checked = Pick<Build, 'probes' | 'probeChecks'>;
 
 /** One reading of a check, with its bath and what the correction leaves. */
 export interface CheckPoint extends ReferenceTemperature {
@@ -21,47 +24,98 @@ export function resolutionU_K(probe: Probe): number {
  */
 const repeatability_K = 0.05;
 
+/**
+ * Doubt from how a junction is held on a surface where the record gives none.
+ * @assumed 0.2 K, common practice, no source: a thin junction under tape reads low by some 1 % of its rise of 20 to 40 K
+ */
+export const usualAttachment_K = 0.2;
+
+/** Standard uncertainty from the way the probe is held, K: none for one that hangs in the air it measures. */
+function attachmentU_K(probe: Probe): number {
+  return probe.attachment_u_K ?? (probe.place === 'ambient' ? 0 : usualAttachment_K);
+}
+
 /** All readings of a check, with the temperature of their bath. @throws BadInputError as `referenceTemperature` */
-export function readCheck(check: ProbeCheck): CheckPoint[] {
+export function readCheck(check: ProbeCheck, probes: readonly Probe[]): CheckPoint[] {
   return check.points.flatMap((point, index) => {
-    const reference = referenceTemperature(point.reference, `probe check ${check.id}, point ${index + 1}`);
-    return point.readings.map((reading) => ({
-      probe: reading.probe,
-      check: check.id,
-      ...reference,
-      reading_C: reading.reading_C,
-    }));
+    const bath = bathOf(point, probes, `probe check ${check.id}, point ${index + 1}`);
+    return point.readings.map(({ probe, reading_C }) => ({ probe, check: check.id, ...bath, reading_C }));
   });
 }
 
 /**
- * One correction per probe, each from the latest check in which the probe was read.
+ * Temperature of the bath of one point. Probes that merely hung together are set to their own mean: that makes them agree
+ * with each other, and says of the true temperature no more than the least certain of them does unchecked.
+ */
+function bathOf(
+  { reference, readings }: ProbeCheck['points'][number],
+  probes: readonly Probe[],
+  where: string,
+): ReferenceTemperature {
+  if (reference.kind !== 'together') return referenceTemperature(reference, where);
+  const doubt = (id: string) => probes.find((probe) => probe.id === id)?.maker_u_K ?? unchecked_u_K;
+  return {
+    reference_C: readings.reduce((sum, { reading_C }) => sum + reading_C, 0) / readings.length,
+    u_K: Math.max(...readings.map(({ probe }) => doubt(probe))),
+    why: 'probes side by side, set to their mean',
+  };
+}
+
+/**
+ * One correction per probe, each from the latest check in which the probe was read, with its drift since the check before.
  *
  * @throws BadInputError where a boiling point lacks its pressure
  */
-export function correctProbes(build: Pick<Build, 'probes' | 'probeChecks'>): Correction[] {
-  const checks = [...build.probeChecks].sort((a, b) => (a.at ?? '').localeCompare(b.at ?? ''));
+export function correctProbes(build: Checked): Correction[] {
   return build.probes.map((probe) => {
-    const resolution = resolutionU_K(probe);
-    const check = checks.findLast(({ points }) =>
-      points.some(({ readings }) => readings.some((reading) => reading.probe === probe.id)),
-    );
-    if (check === undefined) return noCorrection(probe.id, probe.maker_u_K, resolution);
-    const points = check.points.flatMap((point, index): CheckReading[] => {
-      const { reference_C, u_K } = referenceTemperature(
-        point.reference,
-        `probe check ${check.id}, point ${index + 1}`,
-      );
-      return point.readings
-        .filter((reading) => reading.probe === probe.id)
-        .map((reading) => ({
-          reference_C,
-          reference_u_K: u_K,
+    const [latest, before] = correctionsOf(build, probe).reverse();
+    const attachment_u_K = attachmentU_K(probe);
+    if (latest === undefined) {
+      return { ...noCorrection(probe.id, probe.maker_u_K, resolutionU_K(probe)), attachment_u_K };
+    }
+    const { correction } = latest;
+    const drift_u_K = before === undefined ? 0 : driftBetween(before, latest, middleOf(correction)).u_K;
+    return { ...correction, attachment_u_K, drift_u_K };
+  });
+}
+
+/** How each probe moved from check to check, oldest first, at a temperature where it matters. */
+export function findDrifts(build: Checked, at_C: number): Drift[] {
+  return build.probes.flatMap((probe) => {
+    const dated = correctionsOf(build, probe);
+    return dated.slice(1).map((later, index) => driftBetween(dated[index] as DatedCorrection, later, at_C));
+  });
+}
+
+/** A correction of one probe from each check it was read in, oldest first; checks without a date come first, as they stand. */
+function correctionsOf(build: Checked, probe: Probe): DatedCorrection[] {
+  const resolution = resolutionU_K(probe);
+  return [...build.probeChecks]
+    .sort((a, b) => timeOf(a) - timeOf(b))
+    .flatMap((check) => {
+      const points = check.points.flatMap((point, index): CheckReading[] => {
+        const mine = point.readings.filter((reading) => reading.probe === probe.id);
+        if (mine.length === 0) return [];
+        const bath = bathOf(point, build.probes, `probe check ${check.id}, point ${index + 1}`);
+        return mine.map((reading) => ({
+          reference_C: bath.reference_C,
+          reference_u_K: bath.u_K,
           reading_C: reading.reading_C,
           reading_u_K: Math.hypot(reading.u_K ?? repeatability_K, resolution),
           source: `${check.id}/${index + 1}`,
         }));
+      });
+      if (points.length === 0) return [];
+      return [
+        { at: check.at, correction: fitCorrection(probe.id, check.id, points, check.model, resolution) },
+      ];
     });
-    return fitCorrection(probe.id, check.id, points, check.model, resolution);
-  });
+}
+
+function timeOf({ at }: ProbeCheck): number {
+  return at === undefined ? 0 : Date.parse(at);
+}
+
+function middleOf({ checked_C }: Correction): number {
+  return checked_C === null ? 0 : (checked_C[0] + checked_C[1]) / 2;
 }

@@ -25,6 +25,9 @@ export interface Correction {
   }[];
   /** Standard uncertainty of one reading in use: resolution, as a rectangular distribution. */
   readonly reading_u_K: number;
+  /** How far the probe may have moved since its check, and how the way it is held falsifies it; one standard uncertainty each, K. */
+  readonly drift_u_K: number;
+  readonly attachment_u_K: number;
   readonly dof: number | null;
   /** Lowest and highest checked reading; beyond it the correction is extrapolated. */
   readonly checked_C: readonly [number, number] | null;

@@ -39,6 +39,8 @@ export function noCorrection(probe: string, maker_u_K: number | undefined, readi
     own: { offset: u_K * u_K, cross: 0, gain: 0 },
     shared: [],
     reading_u_K,
+    drift_u_K: 0,
+    attachment_u_K: 0,
     dof: null,
     checked_C: null,
   };
@@ -122,6 +124,8 @@ export function fitCorrection(
       gain: (shares[i] as { gain: number }).gain,
     })),
     reading_u_K,
+    drift_u_K: 0,
+    attachment_u_K: 0,
     // Only where the scatter speaks louder than the stated doubt does the doubt itself rest on few points.
     dof: dof > 0 && scatter > 1 ? dof : null,
     checked_C: [lowest, highest],

@@ -2,7 +2,17 @@
 
 export { correctedU_K, correctionU_K, correctReading_C, differenceU_K } from './apply-correction.js'; // correction -> temperature, doubt
 export { boilingPoint_C, standardPressure_hPa, stationFromSeaLevel_hPa } from './boiling-point.js'; // the upper fixed point
-export { type ReferenceTemperature, referenceTemperature } from './check-reference.js'; // record of a bath -> its temperature
-export { type CheckPoint, correctProbes, readCheck, resolutionU_K } from './correct-probes.js'; // build -> corrections
+export { type BudgetLine, type BudgetTotal, budgetProbe, type ProbeBudget, sumBudget } from './budget.js'; // where the doubt comes from
+export { type KnownReference, type ReferenceTemperature, referenceTemperature } from './check-reference.js'; // record of a bath -> its temperature
+export {
+  type CheckPoint,
+  correctProbes,
+  findDrifts,
+  readCheck,
+  resolutionU_K,
+  usualAttachment_K,
+} from './correct-probes.js'; // build -> corrections
 export type { Correction } from './correction.js';
+export type { Drift } from './drift.js'; // two checks of one probe -> how it moved
 export { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js'; // readings -> correction
+export { type BudgetRow, type BudgetView, driftWords, presentBudget } from './present-budget.js'; // budget -> words

@@ -76,6 +76,8 @@ const probe = z.looseObject({
   resolution_K: z.number().min(0).max(5).optional(),
   /** Standard uncertainty of an unchecked probe, from its data sheet. */
   maker_u_K: uncertainty_K.optional(),
+  /** Standard uncertainty from how the junction is held on its surface; it mostly reads towards the air. */
+  attachment_u_K: uncertainty_K.optional(),
   note: text.optional(),
 });
 
@@ -88,10 +90,18 @@ const checkReference = z.discriminatedUnion('kind', [
     station_hPa: z.number().min(500).max(1100).optional(),
     /** Pressure reduced to sea level, as a weather report or an airfield gives it; needs `altitude_m`. */
     seaLevel_hPa: z.number().min(850).max(1100).optional(),
+    /** How it was reduced: `altimeter` (QNH) through the standard atmosphere, `weather` with the temperature of the day. */
+    reduction: z.enum(['altimeter', 'weather']).optional(),
     altitude_m: z.number().min(-430).max(5000).optional(),
+    /** How deep the probes hung: the water above adds to the pressure. */
+    depth_mm: z.number().min(0).max(500).optional(),
+    /** Common salt in the water, grams per kilogram. */
+    salt_g_per_kg: z.number().min(0).max(100).optional(),
     u_K: uncertainty_K.optional(),
   }),
   z.looseObject({ kind: z.literal('reference'), reference_C: temperature_C, u_K: uncertainty_K }),
+  /** All probes side by side in one bath that nobody knows the temperature of: it makes them agree, no more. */
+  z.looseObject({ kind: z.literal('together') }),
 ]);
 
 const probeCheck = z.looseObject({

@@ -8,11 +8,12 @@ import {
 import { bracketLife, type LifeBracket } from '../life/index.js';
 import { BadInputError } from '../measure/index.js';
 import {
+  budgetProbe,
   type Correction,
-  correctedU_K,
   correctProbes,
   correctReading_C,
-  differenceU_K,
+  type Drift,
+  findDrifts,
   readCheck,
 } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
@@ -89,43 +90,40 @@ export function seriesOfRun(build: Build, runId: string, bytes: Uint8Array): Run
 
 function assessProbes(build: Build): { corrections: Correction[]; result: ProbesResult } {
   const notes: string[] = [];
+  const stops = build.limits
+    .filter(({ where, level }) => where === 'cell' && level === 'stop')
+    .map(({ limit_C }) => limit_C);
+  const at_C = stops.length > 0 ? Math.min(...stops) : usualLimit_C;
   let corrections: Correction[];
   let points: ProbesResult['points'] = [];
+  let drifts: readonly Drift[] = [];
   try {
     corrections = correctProbes(build);
-    points = build.probeChecks.flatMap(readCheck).map((point) => {
-      const correction = corrections.find(({ probe }) => probe === point.probe);
-      const corrected_C =
-        correction?.check === point.check ? correctReading_C(correction, point.reading_C) : point.reading_C;
-      return {
-        probe: point.probe,
-        check: point.check,
-        reference_C: point.reference_C,
-        reference_u_K: point.u_K,
-        referenceWhy: point.why,
-        reading_C: point.reading_C,
-        left_K: corrected_C - point.reference_C,
-      };
-    });
+    drifts = findDrifts(build, at_C);
+    points = build.probeChecks
+      .flatMap((check) => readCheck(check, build.probes))
+      .map((point) => {
+        const correction = corrections.find(({ probe }) => probe === point.probe);
+        const corrected_C =
+          correction?.check === point.check ? correctReading_C(correction, point.reading_C) : point.reading_C;
+        return {
+          probe: point.probe,
+          check: point.check,
+          reference_C: point.reference_C,
+          reference_u_K: point.u_K,
+          referenceWhy: point.why,
+          reading_C: point.reading_C,
+          left_K: corrected_C - point.reference_C,
+        };
+      });
   } catch (error) {
     if (!(error instanceof BadInputError)) throw error;
     notes.push(`The probe checks are left out: ${error.message}`);
     corrections = correctProbes({ probes: build.probes, probeChecks: [] });
   }
-  const stops = build.limits
-    .filter(({ where, level }) => where === 'cell' && level === 'stop')
-    .map(({ limit_C }) => limit_C);
-  const at_C = stops.length > 0 ? Math.min(...stops) : usualLimit_C;
-  const budget = corrections.map((correction) => ({
-    probe: correction.probe,
-    at_C,
-    correction_K: correctReading_C(correction, at_C) - at_C,
-    u_K: correctedU_K(correction, at_C),
-    sameProbe_u_K: Math.hypot(
-      differenceU_K(correction, at_C, correction, at_C - 1),
-      Math.SQRT2 * correction.gain * correction.reading_u_K,
-    ),
-  }));
+  const budget = corrections.map((correction) =>
+    budgetProbe(correction, rivalOf(build, correction, corrections), at_C),
+  );
   return {
     corrections,
     result: {
@@ -135,9 +133,22 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
       corrections,
       points,
       budget,
+      drifts,
       notes,
     },
   };
+}
+
+/** The probe a swap would most likely take for this one: another on the device, best from the same check. */
+function rivalOf(
+  build: Build,
+  correction: Correction,
+  corrections: readonly Correction[],
+): Correction | null {
+  const isOnDevice = ({ probe }: Correction) =>
+    build.probes.find(({ id }) => id === probe)?.place !== 'ambient';
+  const others = corrections.filter((one) => one !== correction && isOnDevice(one));
+  return others.find(({ check }) => check === correction.check) ?? others[0] ?? null;
 }
 
 function assessRuns(

@@ -44,9 +44,10 @@ function probesState({ build, probes }: Inputs): Pick<StageState, 'level' | 'wor
   if (build.probes.length === 0) return { level: 'none', words: 'none yet' };
   const checked = probes.corrections.filter(({ check }) => check !== null).length;
   if (checked === 0) return { level: 'look', words: `${build.probes.length}, unchecked` };
-  const worst_K = Math.max(...probes.budget.map(({ u_K }) => u_K));
+  const worst_K = Math.max(...probes.budget.map(({ total }) => total.u_K));
   return {
-    level: checked === build.probes.length ? 'holds' : 'look',
+    level:
+      checked === build.probes.length && !probes.drifts.some(({ isShown }) => isShown) ? 'holds' : 'look',
     words: `${checked} checked, ±${formatKelvin(worst_K, worst_K)}`,
   };
 }

@@ -37,14 +37,14 @@ export function tellProbes(
     (a, b) => Math.abs(correctionAt(b, budget)) - Math.abs(correctionAt(a, budget)),
   )[0] as Correction;
   const worst_K = Math.max(
-    ...budget.filter(({ probe }) => checked.some((c) => c.probe === probe)).map(({ u_K }) => u_K),
+    ...budget.filter(({ probe }) => checked.some((c) => c.probe === probe)).map(({ total }) => total.u_K),
   );
   const at_C = budget[0]?.at_C ?? 45;
   const parts: SentencePart[] = [
     `${checked.length} of ${formatCount(build.probes.length, 'probe')} checked, good to `,
     {
       figure: `± ${formatKelvin(worst_K, worst_K)}`,
-      why: `Largest standard uncertainty of a corrected reading at ${at_C} °C: reference, readings, resolution.`,
+      why: `Largest standard uncertainty of a corrected reading at ${at_C} °C: baths, readings, resolution, drift, attachment.`,
     },
     `. ${names.probe(largest.probe)} read `,
     {

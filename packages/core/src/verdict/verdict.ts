@@ -1,7 +1,7 @@
 import type { Contest, Margin } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
-import type { Correction } from '../probes/index.js';
+import type { Correction, Drift, ProbeBudget } from '../probes/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { StageName } from '../stages.js';
 
@@ -62,14 +62,10 @@ export interface ProbesResult {
     readonly reading_C: number;
     readonly left_K: number;
   }[];
-  /** Uncertainty of one reading and of a difference read twice by the same probe, at a temperature where it matters. */
-  readonly budget: readonly {
-    readonly probe: string;
-    readonly at_C: number;
-    readonly correction_K: number;
-    readonly u_K: number;
-    readonly sameProbe_u_K: number;
-  }[];
+  /** Where each probe's doubt comes from, at a temperature where it matters. */
+  readonly budget: readonly ProbeBudget[];
+  /** Each probe's way from check to check, at that temperature. */
+  readonly drifts: readonly Drift[];
   readonly notes: readonly string[];
 }
 

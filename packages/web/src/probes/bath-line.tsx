@@ -12,6 +12,8 @@ export function BathLine({ form }: { readonly form: Rec }) {
 export function bathTemperature(form: Rec): string | null {
   const reference = referenceOfForm(form);
   if (reference === null) return null;
+  if (reference.kind === 'together')
+    return 'The probes are set to their mean; how warm the bath was stays unknown.';
   try {
     const { reference_C, u_K, why } = referenceTemperature(reference, 'This check point');
     return `The bath was at ${formatEstimate({ value: reference_C, u: u_K }, '°C')}: ${why}.`;

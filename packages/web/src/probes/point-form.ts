@@ -8,6 +8,12 @@ const kinds = [
   ['ice', 'ice in water'],
   ['boiling', 'boiling water'],
   ['reference', 'beside a reference thermometer'],
+  ['together', 'side by side, temperature unknown'],
+] as const;
+
+const reductions = [
+  ['altimeter', 'altimeter setting (QNH)'],
+  ['weather', 'weather map, day’s temperature'],
 ] as const;
 
 const pressures = [
@@ -18,10 +24,10 @@ const pressures = [
 
 /** Fields that belong to one kind of bath, or to one way of knowing the pressure, and to no other. */
 const ownFields: Readonly<Record<string, readonly string[]>> = {
-  boiling: ['by', 'station_hPa', 'seaLevel_hPa', 'altitude_m'],
+  boiling: ['by', 'station_hPa', 'seaLevel_hPa', 'reduction', 'altitude_m', 'depth_mm', 'salt_g_per_kg'],
   reference: ['reference_C'],
   station: ['station_hPa'],
-  seaLevel: ['seaLevel_hPa', 'altitude_m'],
+  seaLevel: ['seaLevel_hPa', 'reduction', 'altitude_m'],
   altitude: ['altitude_m'],
 };
 
@@ -92,6 +98,27 @@ function bathSpecs(form: Rec): readonly FieldSpec[] {
     required: true,
     size: 'half',
   };
+  const water: readonly FieldSpec[] = [
+    {
+      kind: 'number',
+      key: 'depth_mm',
+      label: 'How deep',
+      unit: 'mm',
+      min: 0,
+      max: 500,
+      hint: '50 mm add 0.13 K',
+    },
+    {
+      kind: 'number',
+      key: 'salt_g_per_kg',
+      label: 'Salt',
+      unit: 'g/kg',
+      min: 0,
+      max: 100,
+      hint: '10 g/kg add 0.18 K',
+    },
+    u,
+  ];
   if (form['by'] === 'station') {
     return [
       by,
@@ -105,7 +132,7 @@ function bathSpecs(form: Rec): readonly FieldSpec[] {
         required: true,
         hint: 'not reduced to sea level',
       },
-      u,
+      ...water,
     ];
   }
   if (form['by'] === 'seaLevel') {
@@ -121,11 +148,19 @@ function bathSpecs(form: Rec): readonly FieldSpec[] {
         required: true,
         hint: 'as a report gives it',
       },
+      {
+        kind: 'choice',
+        key: 'reduction',
+        label: 'Reduced as',
+        options: reductions,
+        none: 'not known',
+        size: 'half',
+      },
       altitude,
-      u,
+      ...water,
     ];
   }
-  if (form['by'] === 'altitude') return [by, { ...altitude, hint: 'a standard day is assumed' }, u];
+  if (form['by'] === 'altitude') return [by, { ...altitude, hint: 'a standard day is assumed' }, ...water];
   return [by];
 }
 

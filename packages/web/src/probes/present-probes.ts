@@ -1,7 +1,6 @@
 import type { IntervalView } from '@soakbench/core/drawing';
 import { probeTitle } from '@soakbench/core/drawing';
-import { dofNumber, formatCelsius, formatKelvin, formatNumber } from '@soakbench/core/measure';
-import { tQuantile } from '@soakbench/core/numerics';
+import { formatCelsius, formatKelvin, formatNumber } from '@soakbench/core/measure';
 import type { Correction } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
@@ -66,8 +65,8 @@ function correctionRow(correction: Correction, result: ProbesResult, name: strin
     model: modelWords[correction.model],
     correction: correction.model === 'none' || !budget ? 'none' : signed(budget.correction_K, 2) + at,
     gain: correction.model === 'offset-gain' ? correction.gain.toFixed(4) : 'not fitted',
-    reading: budget ? formatKelvin(budget.u_K, budget.u_K) : 'not known',
-    sameProbe: budget ? formatKelvin(budget.sameProbe_u_K, budget.sameProbe_u_K) : 'not known',
+    reading: budget ? formatKelvin(budget.total.u_K, budget.total.u_K) : 'not known',
+    sameProbe: budget ? formatKelvin(budget.sameProbe.u_K, budget.sameProbe.u_K) : 'not known',
     checked: correction.checked_C
       ? `${formatNumber(correction.checked_C[0], 0)} to ${formatNumber(correction.checked_C[1], 0)} °C`
       : 'not checked',
@@ -78,16 +77,15 @@ function plotOf(result: ProbesResult, nameOf: (id: string) => string): IntervalV
   const rows = result.budget.map((row): IntervalView['rows'][number] => {
     const correction = result.corrections.find((candidate) => candidate.probe === row.probe);
     const isChecked = correction !== undefined && correction.model !== 'none';
-    const factor = tQuantile(0.975, dofNumber({ dof: correction?.dof ?? null }));
     const around = (half: number) => [row.correction_K - half, row.correction_K + half] as const;
     return {
       name: [{ words: nameOf(row.probe) }],
-      mark: { value: row.correction_K, thick: around(row.u_K), thin: around(factor * row.u_K) },
+      mark: { value: row.correction_K, thick: around(row.total.u_K), thin: around(row.total.expanded_K) },
       isFirm: isChecked,
       runs: result.points
         .filter((point) => point.probe === row.probe)
         .map((point) => point.reference_C - point.reading_C),
-      figure: `${signed(row.correction_K, 2)} ± ${formatNumber(row.u_K, 2)} K`,
+      figure: `${signed(row.correction_K, 2)} ± ${formatNumber(row.total.u_K, 2)} K`,
       note: isChecked ? 'checked' : 'not checked',
       look: isChecked ? 'holds' : 'none',
     };

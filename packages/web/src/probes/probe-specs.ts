@@ -1,3 +1,4 @@
+import { usualAttachment_K } from '@soakbench/core/probes';
 import type { Probe, Zone } from '@soakbench/core/records';
 import type { FieldGroup, FieldSpec, Rec } from '../parts/record-spec.js';
 
@@ -73,8 +74,25 @@ export function probeGroups(zones: readonly Zone[], form: Rec): readonly FieldGr
           max: 50,
           hint: 'u, data sheet',
         },
+        ...held(form),
         { kind: 'text', key: 'note', label: 'Note', maxLength: 4000, size: 'half' },
       ],
+    },
+  ];
+}
+
+/** How well the junction follows its surface; a probe in the air has none to follow. */
+function held(form: Rec): readonly FieldSpec[] {
+  if (form['place'] === 'ambient') return [];
+  return [
+    {
+      kind: 'number',
+      key: 'attachment_u_K',
+      label: 'Doubt of its hold',
+      unit: 'K',
+      min: 0,
+      max: 50,
+      hint: `u; ${usualAttachment_K} if not said`,
     },
   ];
 }
@@ -85,7 +103,7 @@ export function adjustProbe(form: Rec, key: string): Rec {
   const gone = new Set([
     ...(form['place'] === 'zone' ? [] : ['zone']),
     ...(form['place'] === 'cell' ? [] : ['cell']),
-    ...(form['place'] === 'ambient' ? ['x_mm', 'y_mm'] : []),
+    ...(form['place'] === 'ambient' ? ['x_mm', 'y_mm', 'attachment_u_K'] : []),
   ]);
   return Object.fromEntries(Object.entries(form).filter(([field]) => !gone.has(field)));
 }

@@ -1,6 +1,7 @@
 import { drawIntervals } from '@soakbench/core/drawing';
 import { formatCount } from '@soakbench/core/measure';
-import type { Probe } from '@soakbench/core/records';
+import type { Build, Probe } from '@soakbench/core/records';
+import type { ProbesResult } from '@soakbench/core/verdict';
 import { useMemo } from 'preact/hooks';
 import { addTo, removeProbe, replaceIn } from '../build/change-build.js';
 import { Answer, Condition } from '../parts/answer.js';
@@ -10,6 +11,7 @@ import { formDraft, keepFormDraft } from '../parts/form-drafts.js';
 import type { PageProps } from '../parts/page.js';
 import { RecordList } from '../parts/record-list.js';
 import { DataTable, TableFold } from '../parts/table.js';
+import { BudgetTables } from './budget-tables.js';
 import { CheckEditor } from './check-editor.js';
 import { type ProbesView, presentProbes } from './present-probes.js';
 import { adjustProbe, probeGroups } from './probe-specs.js';
@@ -37,7 +39,7 @@ export function ProbesPage({ build, assessment, edit }: PageProps) {
         <>
           <Answer sentence={result.answer} />
           <Condition>{result.condition}</Condition>
-          <Corrections view={view} notes={result.notes} />
+          <Corrections build={build} result={result} view={view} />
         </>
       ) : (
         <LoadingFace what="Fitting the corrections" />
@@ -48,7 +50,13 @@ export function ProbesPage({ build, assessment, edit }: PageProps) {
   );
 }
 
-function Corrections({ view, notes }: { readonly view: ProbesView; readonly notes: readonly string[] }) {
+interface CorrectionsProps {
+  readonly build: Build;
+  readonly result: ProbesResult;
+  readonly view: ProbesView;
+}
+
+function Corrections({ build, result, view }: CorrectionsProps) {
   const draw = useMemo(() => (width: number) => drawIntervals(view.plot, width), [view]);
   return (
     <div class="sheet">
@@ -95,12 +103,13 @@ function Corrections({ view, notes }: { readonly view: ProbesView; readonly note
             />
           </TableFold>
         )}
+        <BudgetTables build={build} result={result} />
       </section>
       <aside class="margin" aria-label="How to read it">
         <section>
           <h3>How to read it</h3>
           <p>Thick stroke ± u, thin stroke 95 %. Dashed: not checked, only the maker’s word.</p>
-          {notes.map((note) => (
+          {result.notes.map((note) => (
             <p key={note}>{note}</p>
           ))}
         </section>
