@@ -40,7 +40,7 @@ const baths = { ice_K: 0.01, boiling_K: 0.04, reading_K: 0.04 };
  */
 export function makeBuild({ seed = demoSeed } = {}) {
   const random = makeRandom(seed);
-  const probeCheck = drawProbeCheck(random);
+  const before = drawProbeCheck(random, { id: 'ice-and-boiling', at: '2025-03-07T19:30:00Z' });
   const sessions = Object.fromEntries(
     Object.entries(sessionAmbient_C).map(([name, ambient_C]) => [name, drawSession(random, ambient_C)]),
   );
@@ -53,7 +53,9 @@ export function makeBuild({ seed = demoSeed } = {}) {
     runs.push(run);
     runTruths.push(truth);
   }
-  const build = structuredClone({ ...inventedDevice, probeChecks: [probeCheck], runs });
+  // Drawn last, so that what a seed gave before there was a second check it still gives.
+  const after = drawProbeCheck(random, { id: 'ice-and-boiling-after', at: '2025-03-23T17:30:00Z' });
+  const build = structuredClone({ ...inventedDevice, probeChecks: [before, after], runs });
   return { build, logs, truth: truthOf(seed, sessions, runTruths) };
 }
 
@@ -115,7 +117,7 @@ function makeRun(random, plan, number, session) {
  * @param {import('./noise.mjs').Random} random
  * @returns {Build['probeChecks'][number]}
  */
-function drawProbeCheck(random) {
+function drawProbeCheck(random, { id, at }) {
   const bathOf = (reference, nominal_C, spread_K) => {
     const true_C = nominal_C + spread_K * random.normal();
     const readings = [];
@@ -129,8 +131,8 @@ function drawProbeCheck(random) {
   };
   const { seaLevel_hPa, altitude_m, boiling_C } = kettle;
   return {
-    id: 'ice-and-boiling',
-    at: '2025-03-07T19:30:00Z',
+    id,
+    at,
     model: 'offset-gain',
     points: [
       bathOf({ kind: 'ice' }, 0, baths.ice_K),

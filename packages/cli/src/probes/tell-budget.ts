@@ -1,5 +1,5 @@
 import { formatNumber } from '@soakbench/core/measure';
-import { driftWords, presentBudget } from '@soakbench/core/probes';
+import { presentBudget } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 import { heading, type Page, wrap } from '../parts/page.js';
@@ -60,7 +60,7 @@ export function tellDrifts(page: Page, build: Build, { drifts }: ProbesResult): 
         drift.to.check,
         formatNumber(drift.change_K, 2),
         formatNumber(drift.change_u_K, 2),
-        driftWords(drift),
+        drift.isShown ? 'has moved' : 'within doubt',
       ]),
     ),
   ];

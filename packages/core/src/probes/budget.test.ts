@@ -137,6 +137,13 @@ describe('probes side by side in a bath nobody measured', () => {
     expect(readCheck(together, probes)[0]).toMatchObject({ reference_C: expect.closeTo(41.4, 10), u_K: 0.8 });
   });
 
+  test('do not push aside a check in known baths, however much later', () => {
+    const ice = check('ice', '2025-01-01T00:00:00Z', [reference(0, { p: 0.3 })]);
+    const [known] = correctProbes(build(probes, [ice, { ...together, at: '2025-06-01T00:00:00Z' }]));
+    expect(known?.check).toBe('ice');
+    expect(known?.offset_K).toBeCloseTo(-0.3, 10);
+  });
+
   test('are no better in themselves than the least certain of them, and good between each other', () => {
     expect(correctedU_K(p, 41)).toBeCloseTo(Math.hypot(0.8, 0.05), 6);
     expect(differenceU_K(p, 41, q, 41.9)).toBeCloseTo(Math.SQRT2 * 0.05, 6);

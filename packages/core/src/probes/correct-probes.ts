@@ -87,10 +87,18 @@ export function findDrifts(build: Checked, at_C: number): Drift[] {
   });
 }
 
-/** A correction of one probe from each check it was read in, oldest first; checks without a date come first, as they stand. */
+/**
+ * A correction of one probe from each check it was read in, oldest first; checks without a date come first, as they stand.
+ * Hanging side by side tells a probe less than any known bath does, so such checks count only for a probe that has no other.
+ */
 function correctionsOf(build: Checked, probe: Probe): DatedCorrection[] {
   const resolution = resolutionU_K(probe);
-  return [...build.probeChecks]
+  const hasRead = ({ readings }: ProbeCheck['points'][number]) =>
+    readings.some((reading) => reading.probe === probe.id);
+  const isAbsolute = ({ points }: ProbeCheck) =>
+    points.some((point) => point.reference.kind !== 'together' && hasRead(point));
+  const absolute = build.probeChecks.filter(isAbsolute);
+  return [...(absolute.length > 0 ? absolute : build.probeChecks)]
     .sort((a, b) => timeOf(a) - timeOf(b))
     .flatMap((check) => {
       const points = check.points.flatMap((point, index): CheckReading[] => {

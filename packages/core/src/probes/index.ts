@@ -15,4 +15,4 @@ export {
 export type { Correction } from './correction.js';
 export type { Drift } from './drift.js'; // two checks of one probe -> how it moved
 export { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js'; // readings -> correction
-export { type BudgetRow, type BudgetView, driftWords, presentBudget } from './present-budget.js'; // budget -> words
+export { type BudgetRow, type BudgetView, presentBudget } from './present-budget.js'; // budget -> words

@@ -70,7 +70,7 @@ function whatOf(line: BudgetLine, probe: Probe, drifts: readonly Drift[]): strin
 }
 
 /** What is known of a probe's drift, in a few words. */
-export function driftWords(drift: Drift | undefined): string {
+function driftWords(drift: Drift | undefined): string {
   if (drift === undefined) return 'not known, it takes two checks';
   const size = `${formatNumber(Math.abs(drift.change_K), 2)} K between two checks`;
   return drift.isShown ? `${size}, more than their doubt` : `${size}, within their doubt`;

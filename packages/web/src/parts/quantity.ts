@@ -1,7 +1,21 @@
 /** Numbers as people write them at the bench: with a comma or a point, with or without their unit. */
 import { celsiusFromFahrenheit } from '@soakbench/core/measure';
 
-export type FieldUnit = 'mm' | '°C' | 'K' | 'W' | 'Wh' | 'mAh' | 'V' | 'g' | 'hPa' | 'm' | 'h' | 's' | 'g/kg' | '';
+export type FieldUnit =
+  | 'mm'
+  | '°C'
+  | 'K'
+  | 'W'
+  | 'Wh'
+  | 'mAh'
+  | 'V'
+  | 'g'
+  | 'hPa'
+  | 'm'
+  | 'h'
+  | 's'
+  | 'g/kg'
+  | '';
 
 export type Typed =
   | { readonly kind: 'empty' }

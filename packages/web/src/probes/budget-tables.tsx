@@ -1,6 +1,6 @@
 import { probeTitle } from '@soakbench/core/drawing';
 import { formatNumber } from '@soakbench/core/measure';
-import { type BudgetRow, driftWords, presentBudget } from '@soakbench/core/probes';
+import { type BudgetRow, presentBudget } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 import { DataTable, TableFold } from '../parts/table.js';
@@ -71,7 +71,7 @@ export function BudgetTables({ build, result }: BudgetTablesProps) {
               drift.to.check,
               formatNumber(drift.change_K, 2),
               formatNumber(drift.change_u_K, 2),
-              driftWords(drift),
+              drift.isShown ? 'has moved' : 'within doubt',
             ],
           }))}
         />
