@@ -28,6 +28,11 @@ export const verbs: readonly Verb[] = [
     load: async () => (await import('./compare/show.js')).showCompare,
   },
   {
+    words: 'compare plan',
+    summary: 'Draw the order of the runs to come',
+    load: async () => (await import('./compare/plan.js')).planRuns,
+  },
+  {
     words: 'life',
     summary: 'What does the heat cost?',
     load: async () => (await import('./life/show.js')).showLife,

@@ -216,6 +216,26 @@ const run = z.looseObject({
   setAside: text.optional(),
 });
 
+/** Runs still to be made, in the order drawn by lot. What has become of them follows from `runs`. */
+const runPlan = z.looseObject({
+  /** The seed it was drawn with: the same seed and needs draw the same plan. */
+  seed: z.number().int().min(1).max(2_147_483_646),
+  drawnAt: date.optional(),
+  /** Runs there were when it was drawn; they do not count towards it. */
+  before: z.array(id).max(500),
+  runs: z
+    .array(
+      z.looseObject({
+        session: z.string().trim().min(1).max(60),
+        setup: id,
+        /** When a person began it at the bench. */
+        startedAt: date.optional(),
+      }),
+    )
+    .min(1)
+    .max(200),
+});
+
 const limitStates = ['charging', 'discharging', 'stored', 'any'] as const;
 
 const limit = z.looseObject({
@@ -247,6 +267,7 @@ export const buildSchema = z.looseObject({
   /** The set-up the others are compared with; the first one where it is not named. */
   baseline: id.optional(),
   runs: z.array(run).max(500),
+  runPlan: runPlan.optional(),
   limits: z.array(limit).max(40),
   designAmbient: z
     .looseObject({ ambient_C: temperature_C, source: z.string().max(400).optional() })
@@ -274,6 +295,7 @@ export type Setup = z.infer<typeof setup>;
 export type Layer = z.infer<typeof layer>;
 export type Run = z.infer<typeof run>;
 export type Recipe = z.infer<typeof recipe>;
+export type RunPlan = z.infer<typeof runPlan>;
 export type PhaseKind = (typeof phaseKinds)[number];
 export type Limit = z.infer<typeof limit>;
 export type LimitState = (typeof limitStates)[number];

@@ -18,6 +18,7 @@ export {
   type ProbeCheck,
   type Recipe,
   type Run,
+  type RunPlan,
   type Setup,
   type Zone,
 } from './build-record.js';

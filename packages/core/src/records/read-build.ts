@@ -162,6 +162,9 @@ function referenceFaults(build: Build, where: string): Fault[] {
       });
     }
   }
+  for (const [i, planned] of (build.runPlan?.runs ?? []).entries()) {
+    need(setups, planned.setup, `runPlan.runs[${i}].setup`, 'set-up');
+  }
   return faults;
 }
 

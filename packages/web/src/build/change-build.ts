@@ -1,5 +1,6 @@
 /** Changes to the lists of a build: pure, so that an edit can be laid on a document that has changed meanwhile. */
 import { type Build, idFrom, type Setup } from '@soakbench/core/records';
+import { unplanSetup } from '../compare/change-run-plan.js';
 import { layChange, type Rec } from '../parts/record-spec.js';
 
 type ListName = 'zones' | 'setups' | 'limits' | 'probes';
@@ -54,7 +55,7 @@ export function removeZone(build: Build, id: string): Build {
 
 /** Removes a set-up; where it was the baseline, the first one is again. */
 export function removeSetup(build: Build, id: string): Build {
-  const left = removeFrom(build, 'setups', id);
+  const left = removeFrom(unplanSetup(build, id), 'setups', id);
   if (left.baseline !== id) return left;
   const { baseline: _, ...rest } = left;
   return rest;

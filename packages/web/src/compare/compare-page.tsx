@@ -24,13 +24,22 @@ import {
   riseRows,
   spreadWords,
 } from './present-compare.js';
+import { RunPlanPart } from './run-plan-part.js';
 import { SetupsSideBySide } from './setups-side-by-side.js';
 
 /** Is the better one really better? Rises, differences, the set-ups side by side, and margins by state. */
-export function ComparePage({ build, assessment }: PageProps) {
+export function ComparePage({ build, assessment, edit }: PageProps) {
   if (assessment === null) return <LoadingFace what="Comparing the set-ups …" />;
   const { main } = assessment.compare;
-  if (main === null) return <NothingToCompare build={build} assessment={assessment} />;
+  const plan = build.setups.length > 0 && <RunPlanPart build={build} assessment={assessment} edit={edit} />;
+  if (main === null) {
+    return (
+      <>
+        <NothingToCompare build={build} assessment={assessment} />
+        {plan}
+      </>
+    );
+  }
   return (
     <>
       <Answer sentence={assessment.compare.answer} />
@@ -38,6 +47,7 @@ export function ComparePage({ build, assessment }: PageProps) {
       <Contests build={build} assessment={assessment} main={main} />
       <SetupsSideBySide build={build} assessment={assessment} />
       <Margins build={build} assessment={assessment} />
+      {plan}
     </>
   );
 }

@@ -1,0 +1,107 @@
+import { randomInt } from 'node:crypto';
+import { drawRunPlan, followRunPlan, usualRun_s } from '@soakbench/core/compare';
+import { BadInputError, type Fault } from '@soakbench/core/measure';
+import { makeNoise } from '@soakbench/core/numerics';
+import { type Build, checkBuild } from '@soakbench/core/records';
+import { changeFolder } from '@soakbench/store';
+import { defineAction, jsonOption } from '../parts/action.js';
+import { jsonVersion } from '../parts/assessment-json.js';
+import { folderOperand, openFolder } from '../parts/open-folder.js';
+import { answerPage, say, sayJson } from '../parts/output.js';
+import { tellPlan } from './tell-plan.js';
+
+const largestSeed = 2_147_483_646;
+
+export const planRuns = defineAction({
+  words: 'compare plan',
+  about:
+    'Draws which set-up to run when: every set-up at most once in a session, the order within a session by lot, a re-mounting before every run. Without --add it shows the plan there is and how far it has come; imported runs tick themselves off. Nothing is written unless --save is given.',
+  operands: { FOLDER: folderOperand },
+  options: {
+    add: {
+      type: 'string',
+      multiple: true,
+      value: 'SETUP=N',
+      about: 'how many runs to make of a set-up, by its id in build.json',
+    },
+    'per-session': { type: 'string', value: 'N', about: 'most runs in one session; 3 where it is not named' },
+    seed: { type: 'string', value: 'N', about: 'draws the same plan again; by chance where it is not named' },
+    save: { type: 'boolean', about: 'write the plan into build.json, in place of one that is there' },
+    drop: { type: 'boolean', about: 'take the plan out of build.json' },
+    json: jsonOption,
+  },
+  examples: [
+    {
+      command: 'npx soakbench compare plan examples/reedling-r2 --add plate=2 --add strips=2 --seed 11',
+      shows: 'two sessions with both shields in an order drawn by lot; nothing is changed',
+    },
+  ],
+  run({ FOLDER }, options) {
+    const { build, assessment } = openFolder(FOLDER);
+    const planned = options.drop ? withoutPlan(build) : planFrom(build, options);
+    const isChanged = planned !== build && (options.save || options.drop);
+    if (isChanged) changeFolder(FOLDER, planned, new Map());
+    const followed = followRunPlan(planned, usualRun_s(assessment.runs.runs));
+    if (options.json) {
+      sayJson({
+        format: 'soakbench-run-plan',
+        version: jsonVersion,
+        build: { id: build.id, name: build.name, invented: build.invented === true },
+        changed: isChanged,
+        seed: planned.runPlan?.seed ?? null,
+        runs: followed,
+      });
+    } else say(tellPlan(answerPage(), planned, followed, isChanged));
+    return 0;
+  },
+});
+
+interface PlanOptions {
+  readonly add: readonly string[];
+  readonly 'per-session': string | undefined;
+  readonly seed: string | undefined;
+}
+
+function planFrom(build: Build, options: PlanOptions): Build {
+  if (options.add.length === 0) return build;
+  const faults: Fault[] = [];
+  const needs: Record<string, number> = {};
+  for (const typed of options.add) {
+    const [setup = '', count = ''] = typed.split('=');
+    if (!build.setups.some(({ id }) => id === setup)) {
+      faults.push({
+        where: `--add ${typed}`,
+        what: `There is no set-up "${setup}".`,
+        remedy: `Use one of: ${build.setups.map(({ id }) => id).join(', ')}.`,
+      });
+    }
+    needs[setup] = wholeNumber(`--add ${typed}`, count, 0, 60, faults);
+  }
+  const perSession = wholeNumber('--per-session', options['per-session'] ?? '3', 1, 20, faults);
+  const seed =
+    options.seed === undefined
+      ? randomInt(1, largestSeed + 1)
+      : wholeNumber('--seed', options.seed, 1, largestSeed, faults);
+  if (faults.length > 0) throw new BadInputError(faults);
+  const takenSessions = build.runs.map(({ session }) => session);
+  const runs = drawRunPlan({ needs, perSession, takenSessions }, makeNoise(seed));
+  if (runs.length === 0) return withoutPlan(build);
+  const runPlan = { seed, drawnAt: new Date().toISOString(), before: build.runs.map(({ id }) => id), runs };
+  return checkBuild({ ...build, runPlan });
+}
+
+function withoutPlan(build: Build): Build {
+  const { runPlan: _, ...rest } = build;
+  return rest;
+}
+
+function wholeNumber(where: string, typed: string, least: number, most: number, faults: Fault[]): number {
+  const value = Number(typed);
+  if (/^\d+$/.test(typed.trim()) && value >= least && value <= most) return value;
+  faults.push({
+    where,
+    what: `"${typed}" is not a whole number from ${least} to ${most}.`,
+    remedy: 'Give one, as in --add plate=2 --per-session 3.',
+  });
+  return least;
+}
