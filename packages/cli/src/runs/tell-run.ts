@@ -7,7 +7,13 @@ import {
   type Sentence,
 } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import { describeRefusal, type Plateau, type RunResult } from '@soakbench/core/runs';
+import {
+  describeRefusal,
+  type Plateau,
+  presentStopRules,
+  type RunResult,
+  warmestCell,
+} from '@soakbench/core/runs';
 import { heading, list, type Page, paint, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { namesOf, opening } from '../parts/words.js';
@@ -18,6 +24,7 @@ export function tellRun(page: Page, build: Build, run: RunResult): string[] {
     ...opening(page, answerRun(build, run), describeRun(build, run)),
     ...tellPlateaus(page, build, run),
     ...tellPhases(page, run),
+    ...tellStopRules(page, build, run),
     ...(run.flags.length === 0 ? [] : [...heading(page, 'Flags'), ...flagLines(page, run)]),
     ...list(page, 'How the log was read', run.report.conclusions),
     ...list(
@@ -35,12 +42,9 @@ function answerRun(build: Build, run: RunResult): Sentence {
   const { setup, probe } = namesOf(build);
   const name = build.runs.find(({ id }) => id === run.run)?.name ?? `${run.run}, ${setup(run.setup)}`;
   if (!run.counted) return [`${name} does not count: ${run.whyNot}.`];
-  const hottest = run.plateaus
-    .flatMap((each) => (each.phase === 'load' && each.result.ok ? [each.result.value] : []))
-    .filter((plateau) => build.probes.find(({ id }) => id === plateau.probe)?.place === 'cell')
-    .sort((a, b) => b.rise_K.value - a.rise_K.value)[0];
+  const hottest = warmestCell(build, run);
   const rise =
-    hottest === undefined
+    hottest === null
       ? ''
       : `: under load ${probe(hottest.probe)} settles ${formatEstimate(hottest.rise_K, 'K')} above the room, ${hottest.reached ? 'reached' : 'extrapolated'}`;
   return [`${name} counts${rise}.`];
@@ -62,6 +66,24 @@ function describeRun(build: Build, run: RunResult): string {
     ...(record === undefined ? [] : [`log ${record.log.file}`]),
   ];
   return `${parts.join(', ')}.`;
+}
+
+function tellStopRules(page: Page, build: Build, run: RunResult): string[] {
+  const plateau = warmestCell(build, run);
+  if (plateau === null) return [];
+  return [
+    ...heading(page, `Had a rule stopped the load, at ${namesOf(build).probe(plateau.probe)}`),
+    ...layTable(
+      page,
+      [
+        { title: 'rule' },
+        { title: 'would have ended it' },
+        { title: 'missing', right: true },
+        { title: 'from' },
+      ],
+      presentStopRules(plateau).map((row) => [row.rule, row.ends, row.missing, row.source]),
+    ),
+  ];
 }
 
 function tellPlateaus(page: Page, build: Build, run: RunResult): string[] {

@@ -8,8 +8,10 @@ export { describeRefusal } from './flag-run.js'; // why not, in words
 export { applyOption, type ImportOption, type ImportQuestion } from './import-question.js'; // what the bytes cannot tell
 export { measureRun } from './measure-run.js'; // all of it, with flags
 export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
+export { presentStopRules } from './present-stop-rules.js'; // plateau -> what the usual stop rules would have missed
 export { type LogChannel, type LogReading, readLog } from './read-log.js'; // bytes and recipe -> raw readings
 export { readSeries } from './read-series.js'; // raw readings -> calibrated series
 export type * from './run-result.js';
 export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at
 export { leftOut } from './unread-tally.js';
+export { warmestCell } from './warmest-cell.js'; // the plateau a run is told by

@@ -1,5 +1,5 @@
 import type { Build, Run } from '@soakbench/core/records';
-import type { RunResult } from '@soakbench/core/runs';
+import { presentStopRules, type RunResult, warmestCell } from '@soakbench/core/runs';
 import type { Assessment } from '@soakbench/core/verdict';
 import { Answer, Condition } from '../parts/answer.js';
 import { FailedFace, LoadingFace } from '../parts/faces.js';
@@ -134,7 +134,30 @@ function PlateausInFull({
         ]}
         rows={plateauDetails(build, result)}
       />
+      <StopRules build={build} result={result} />
     </TableFold>
+  );
+}
+
+/** What the usual rules for "settled" would have missed at the warmest cell under load. */
+function StopRules({ build, result }: { readonly build: Build; readonly result: RunResult }) {
+  const leading = warmestCell(build, result);
+  if (leading === null) return null;
+  return (
+    <DataTable
+      caption={`Had ${probeName(build, leading.probe)} been stopped by a rule under load: what would have been missed, by the curve fitted here.`}
+      label="Stop rules"
+      columns={[
+        { title: 'rule' },
+        { title: 'would have ended it' },
+        { title: 'missing', right: true },
+        { title: 'from' },
+      ]}
+      rows={presentStopRules(leading).map((row) => ({
+        key: row.key,
+        cells: [row.rule, row.ends, row.missing, row.source],
+      }))}
+    />
   );
 }
 
