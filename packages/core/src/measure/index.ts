@@ -23,6 +23,8 @@ export {
   hoursFromSeconds,
   kelvinFromCelsius,
   megapascalFromHectopascal,
+  millivoltsFromMicrovolts,
+  ohmsFromKilohms,
   secondsFromHours,
   unitEndings,
   zeroCelsius_K,
