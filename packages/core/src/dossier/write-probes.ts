@@ -47,7 +47,7 @@ const placeWords: Readonly<Record<Probe['place'], string>> = {
   shell: 'on the shell',
 };
 
-function writePlaces({ build }: DossierInput): Markup {
+function writePlaces({ build, assessment }: DossierInput): Markup {
   return writeTable(
     'Where the probes sit',
     'Where the probes sit; x along the device, y across it, from its lower left corner seen from the pack side.',
@@ -69,7 +69,7 @@ function writePlaces({ build }: DossierInput): Markup {
       const known = (value: number | undefined) => (value === undefined ? nothing : typedNumber(value));
       return {
         cells: [
-          probeTitle(probe),
+          withSensor(probeTitle(probe), sensorOf(assessment.probes, probe.id)?.sensor),
           where,
           at,
           known(probe.resolution_K),
@@ -79,6 +79,14 @@ function writePlaces({ build }: DossierInput): Markup {
       };
     }),
   );
+}
+
+function sensorOf({ sensors }: ProbesResult, probe: string): ProbesResult['sensors'][number] | undefined {
+  return sensors.find((report) => report.probe === probe);
+}
+
+function withSensor(name: string, sensor: string | null | undefined): Markup | string {
+  return sensor ? html`${name}<small>${sensor}</small>` : name;
 }
 
 const modelWords: Readonly<Record<Correction['model'], string>> = {
@@ -103,7 +111,11 @@ function writeCorrections(input: DossierInput): Markup {
       const name = probeName(input, correction.probe);
       if (correction.model === 'none')
         return {
-          cells: [name, writeLevel('look', modelWords.none), 'read as it is; its maker’s doubt stands'],
+          cells: [
+            name,
+            writeLevel('look', modelWords.none),
+            `read as it is; its doubt is ${sensorOf(input.assessment.probes, correction.probe)?.basisWords.replace('not checked: ', '') ?? 'not known'}`,
+          ],
         };
       const { model, offset_K, pivot_C, gain, checked_C } = correction;
       return {

@@ -2,6 +2,7 @@ import type { Build, Probe, ProbeCheck } from '../records/index.js';
 import { type ReferenceTemperature, referenceTemperature } from './check-reference.js';
 import type { Correction } from './correction.js';
 import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
+import { coldJunctionDoubt, uncheckedDoubt } from './unchecked-doubt.js';
 
 /** One reading of a check, with its bath and what the correction leaves. */
 export interface CheckPoint extends ReferenceTemperature {
@@ -46,7 +47,8 @@ export function correctProbes(build: Pick<Build, 'probes' | 'probeChecks'>): Cor
     const check = checks.findLast(({ points }) =>
       points.some(({ readings }) => readings.some((reading) => reading.probe === probe.id)),
     );
-    if (check === undefined) return noCorrection(probe.id, probe.maker_u_K, resolution);
+    if (check === undefined)
+      return withColdJunction(noCorrection(probe.id, uncheckedDoubt(probe), resolution), probe);
     const points = check.points.flatMap((point, index): CheckReading[] => {
       const { reference_C, u_K } = referenceTemperature(
         point.reference,
@@ -62,6 +64,14 @@ export function correctProbes(build: Pick<Build, 'probes' | 'probeChecks'>): Cor
           source: `${check.id}/${index + 1}`,
         }));
     });
-    return fitCorrection(probe.id, check.id, points, check.model, resolution);
+    return withColdJunction(fitCorrection(probe.id, check.id, points, check.model, resolution), probe);
   });
+}
+
+/** A check takes out what stays the same at the cold junction; what drifts there is in doubt with or without one. */
+function withColdJunction(correction: Correction, probe: Probe): Correction {
+  const cold = coldJunctionDoubt(probe);
+  if (cold === null || (cold.isLasting && correction.check !== null)) return correction;
+  const { own } = correction;
+  return { ...correction, own: { ...own, offset: own.offset + cold.u_K ** 2 } };
 }

@@ -5,4 +5,8 @@ export { boilingPoint_C, standardPressure_hPa, stationFromSeaLevel_hPa } from '.
 export { type ReferenceTemperature, referenceTemperature } from './check-reference.js'; // record of a bath -> its temperature
 export { type CheckPoint, correctProbes, readCheck, resolutionU_K } from './correct-probes.js'; // build -> corrections
 export type { Correction } from './correction.js';
-export { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js'; // readings -> correction
+export { describeSensor, type SensorReport } from './describe-sensor.js'; // what a probe is made of -> words
+export { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js'; // readings -> correction
+export type { Sensor } from './sensors/sensor.js';
+export { makeSensor, sensorTypes } from './sensors/sensor-types.js'; // what a probe is made of -> temperature from its signal
+export { coldJunctionDoubt, unchecked_u_K } from './unchecked-doubt.js'; // no check -> what stands for one

@@ -9,9 +9,11 @@ import { bracketLife, type LifeBracket } from '../life/index.js';
 import { BadInputError } from '../measure/index.js';
 import {
   type Correction,
+  coldJunctionDoubt,
   correctedU_K,
   correctProbes,
   correctReading_C,
+  describeSensor,
   differenceU_K,
   readCheck,
 } from '../probes/index.js';
@@ -84,7 +86,7 @@ export function seriesOfRun(build: Build, runId: string, bytes: Uint8Array): Run
       },
     ]);
   }
-  return readSeries(run, assessProbes(build).corrections, bytes).series;
+  return readSeries(build, run, assessProbes(build).corrections, bytes).series;
 }
 
 function assessProbes(build: Build): { corrections: Correction[]; result: ProbesResult } {
@@ -124,8 +126,14 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
     sameProbe_u_K: Math.hypot(
       differenceU_K(correction, at_C, correction, at_C - 1),
       Math.SQRT2 * correction.gain * correction.reading_u_K,
+      Math.SQRT2 * driftOf(build, correction.probe),
     ),
   }));
+  const sensors = build.probes.map((probe, index) =>
+    describeSensor(probe, corrections[index] as Correction, at_C),
+  );
+  for (const { probe, fault } of sensors)
+    if (fault !== null) notes.push(`The sensor of probe ${probe} is left out: ${fault}`);
   return {
     corrections,
     result: {
@@ -135,9 +143,17 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
       corrections,
       points,
       budget,
+      sensors,
       notes,
     },
   };
+}
+
+/** What a cold junction that was only stated may have moved between two runs, K. */
+function driftOf(build: Build, probeId: string): number {
+  const probe = build.probes.find(({ id }) => id === probeId);
+  const cold = probe && coldJunctionDoubt(probe);
+  return cold && !cold.isLasting ? cold.u_K : 0;
 }
 
 function assessRuns(

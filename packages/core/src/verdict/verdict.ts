@@ -1,7 +1,7 @@
 import type { Contest, Margin } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
-import type { Correction } from '../probes/index.js';
+import type { Correction, SensorReport } from '../probes/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { StageName } from '../stages.js';
 
@@ -70,6 +70,8 @@ export interface ProbesResult {
     readonly u_K: number;
     readonly sameProbe_u_K: number;
   }[];
+  /** What each probe is made of, and what its uncertainty stands on. */
+  readonly sensors: readonly SensorReport[];
   readonly notes: readonly string[];
 }
 

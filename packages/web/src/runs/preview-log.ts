@@ -1,6 +1,6 @@
 import { type Fault, formatNumber } from '@soakbench/core/measure';
 import type { Build, Recipe } from '@soakbench/core/records';
-import { readLog } from '@soakbench/core/runs';
+import { convertSignals, readLog } from '@soakbench/core/runs';
 import { faultsOf } from '../api/faults.js';
 import { probeName } from '../parts/names.js';
 import type { Column, Row } from '../parts/table.js';
@@ -30,7 +30,7 @@ export function previewLog(
   file: string,
 ): LogPreview {
   try {
-    const log = readLog(headOf(bytes, recipe.encoding), recipe, file);
+    const log = convertSignals(readLog(headOf(bytes, recipe.encoding), recipe, file), build.probes, file);
     const rows = Math.min(shownRows, log.after_s.length);
     return {
       ok: true,
