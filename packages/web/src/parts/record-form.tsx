@@ -1,6 +1,6 @@
 import { formatList } from '@soakbench/core/measure';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { ChoiceField, NumberField, TextField } from './fields.js';
+import { ChoiceField, NumberField, RowsField, TextField } from './fields.js';
 import { clearFormDrafts, formDraft, keepFormDraft } from './form-drafts.js';
 import { LevelShape } from './level.js';
 import {
@@ -115,5 +115,6 @@ function SpecField({ spec, record, onValue }: SpecFieldProps) {
     return <NumberField {...spec} hint={hint} value={value as number | undefined} onValue={onValue} />;
   if (spec.kind === 'text')
     return <TextField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
+  if (spec.kind === 'rows') return <RowsField {...spec} hint={hint} value={value} onValue={onValue} />;
   return <ChoiceField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
 }
