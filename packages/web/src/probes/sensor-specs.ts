@@ -10,7 +10,7 @@ const kinds: FieldSpec = {
   options: Object.values(sensorTypes).map(({ kind, title }) => [kind, title] as const),
   none: 'not said',
   size: 'half',
-  hint: 'needed where logs hold mV or ohms',
+  example: 'needed where logs hold mV or ohms',
 };
 
 const toleranceSpec: FieldSpec = {
@@ -168,6 +168,7 @@ const specsOf: Readonly<Record<SensorFacts['kind'], (form: Rec) => readonly Fiel
     toleranceSpec,
   ],
   'ntc-table': () => [
+    toleranceSpec,
     {
       kind: 'rows',
       key: 'sensor.rows',
@@ -175,10 +176,9 @@ const specsOf: Readonly<Record<SensorFacts['kind'], (form: Rec) => readonly Fiel
       names: ['at_C', 'resistance_ohm'],
       least: 2,
       required: true,
-      size: 'half',
+      size: 'wide',
       example: '25 10000',
     },
-    toleranceSpec,
   ],
 };
 

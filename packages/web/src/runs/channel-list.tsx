@@ -34,7 +34,7 @@ export function ChannelList(props: ChannelListProps) {
   );
   const options = [
     ...build.probes.map(({ id, name }) => [id, name] as const),
-    ['+cold-junction', 'cold junction of the thermocouples'] as const,
+    ['+cold-junction', 'no probe: cold junction'] as const,
     ...(onNewProbe ? newProbes.map(([place, words]) => [`+${place}`, words] as const) : []),
   ];
   return (
@@ -74,7 +74,9 @@ export function ChannelList(props: ChannelListProps) {
                 label={`Sensor of ${probe.name}`}
                 value={undefined}
                 none="not said yet"
-                hint="NTC are stated on the page of the probes"
+                hint={
+                  channel?.unit.endsWith('ohm') ? 'an NTC is stated on the page of the probes' : undefined
+                }
                 options={sensorChoices(channel?.unit).map(([id, words]) => [id, words] as const)}
                 onValue={(value) => {
                   const sensor = sensorChoices(channel?.unit).find(([id]) => id === value)?.[2];

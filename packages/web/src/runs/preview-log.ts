@@ -38,10 +38,7 @@ export function previewLog(
       columns: [
         { title: 'after start' },
         ...log.channels.map(({ header, column, probe }) => ({
-          title:
-            probe === undefined
-              ? `${header || `column ${column + 1}`} (not used), °C`
-              : `${probeName(build, probe)}, °C`,
+          title: `${probe === undefined ? unusedName(recipe, column, header) : probeName(build, probe)}, °C`,
           right: true,
         })),
       ],
@@ -59,6 +56,12 @@ export function previewLog(
   } catch (error) {
     return { ok: false, faults: faultsOf(error) };
   }
+}
+
+/** A column no probe uses may still serve the thermocouples. */
+function unusedName(recipe: Recipe, column: number, header: string): string {
+  const isCold = recipe.channels.some((channel) => channel.column === column && channel.coldJunction);
+  return `${header || `column ${column + 1}`} (${isCold ? 'cold junction' : 'not used'})`;
 }
 
 function readingWords(reading_C: number | undefined): string {
