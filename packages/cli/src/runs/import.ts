@@ -62,7 +62,7 @@ export const importRun = defineAction({
       multiple: true,
       value: 'COLUMN=PROBE',
       about:
-        'which probe a column belongs to: its header or its number from 1, and the id of the probe; nothing behind = leaves the column unused',
+        'which probe a column belongs to: its header or its number from 1, and the id of the probe; nothing behind = leaves the column unused, cold-junction makes it that of the thermocouples',
     },
     answer: {
       type: 'string',
