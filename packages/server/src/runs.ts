@@ -1,6 +1,6 @@
 import { BadInputError } from '@soakbench/core/measure';
 import { type Build, checkBuild, type Run } from '@soakbench/core/records';
-import { readLog } from '@soakbench/core/runs';
+import { convertSignals, readLog } from '@soakbench/core/runs';
 import { hashLog, type Store, UnknownBuildError } from '@soakbench/store';
 import { Hono } from 'hono';
 import { validator } from 'hono/validator';
@@ -29,8 +29,9 @@ export function runsRoutes(store: Store, assess: Assess, largestLog_bytes: numbe
         const bytes = new Uint8Array(await log.arrayBuffer());
         const added = addRun(current.build, parseRun(run), log.name, hashLog(bytes));
         // A log that cannot be read is refused here, while the person still has the file at hand.
-        readLog(bytes, added.run.recipe, added.run.log.file);
-        return c.json(store.importRun(added.build, Number(revision), added.run.log.file, bytes), 201);
+        const { file } = added.run.log;
+        convertSignals(readLog(bytes, added.run.recipe, file), added.build.probes, file);
+        return c.json(store.importRun(added.build, Number(revision), file, bytes), 201);
       },
     )
     .get('/api/builds/:id/logs/:file', (c) => {

@@ -1,18 +1,19 @@
 import { formatEstimate, formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
-import { heading, type Page, wrap } from '../parts/page.js';
+import { heading, list, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { closing, namesOf, opening } from '../parts/words.js';
 import { tellBudgets, tellDrifts } from './tell-budget.js';
 
-/** The probe check as a person reads it: answer, corrections with their doubt, the readings they come from. */
+/** The probe check as a person reads it: answer, corrections with their doubt, what the probes are, the readings. */
 export function tellProbes(page: Page, build: Build, probes: ProbesResult): string[] {
   return [
     ...opening(page, probes.answer, probes.condition),
     ...tellCorrections(page, build, probes),
     ...tellBudgets(page, build, probes),
     ...tellDrifts(page, build, probes),
+    ...tellSensors(page, build, probes),
     ...tellPoints(page, build, probes),
     ...closing(page, build),
   ];
@@ -53,6 +54,17 @@ function tellCorrections(page: Page, build: Build, { corrections, budget }: Prob
       '  ',
     ),
   ];
+}
+
+/** What the probes are made of, once one of them says so. */
+function tellSensors(page: Page, build: Build, { sensors }: ProbesResult): string[] {
+  const told = sensors.some(({ sensor }) => sensor !== null)
+    ? sensors.map(
+        ({ probe, sensor, basisWords }) =>
+          `${namesOf(build).probe(probe)}: ${sensor ?? 'sensor not said'}. Doubt from ${basisWords}.`,
+      )
+    : [];
+  return list(page, 'What each probe is made of', told);
 }
 
 function tellPoints(page: Page, build: Build, { points }: ProbesResult): string[] {

@@ -1,6 +1,6 @@
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { type Build, checkBuild, type Run } from '@soakbench/core/records';
-import { readLog, sniffLog } from '@soakbench/core/runs';
+import { convertSignals, readLog, sniffLog } from '@soakbench/core/runs';
 import { assessBuild } from '@soakbench/core/verdict';
 import { changeFolder, hashLog, readFolder } from '@soakbench/store';
 import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
@@ -62,7 +62,7 @@ export const importRun = defineAction({
       multiple: true,
       value: 'COLUMN=PROBE',
       about:
-        'which probe a column belongs to: its header or its number from 1, and the id of the probe; nothing behind = leaves the column unused',
+        'which probe a column belongs to: its header or its number from 1, and the id of the probe; nothing behind = leaves the column unused, cold-junction makes it that of the thermocouples',
     },
     answer: {
       type: 'string',
@@ -96,7 +96,7 @@ export const importRun = defineAction({
     const sniffed = sniffLog(bytes, { file, probes: build.probes });
     const answered = answerQuestions(sniffed, options.answer, options.interval);
     const mapped = mapColumns(answered.recipe, options.map, build.probes);
-    const reading = readLog(bytes, mapped.recipe, file);
+    const reading = convertSignals(readLog(bytes, mapped.recipe, file), build.probes, file);
     const facts = readRunFacts(build, options, reading.startedAt);
     const openFaults = [
       ...answered.open,

@@ -3,10 +3,13 @@ import type { Probe, Recipe } from '@soakbench/core/records';
 
 type Channel = Recipe['channels'][number];
 
+/** Behind `=`, in place of a probe: the column holds the temperature of the terminals. */
+const coldJunctionWord = 'cold-junction';
+
 /**
  * Gives columns to probes as the person said, over what the headers said.
  *
- * @param maps as typed: `Z1=z1`, `3=c1`, `Spare=` for a column without a probe
+ * @param maps as typed: `Z1=z1`, `3=c1`, `Spare=` for a column without a probe, `CJ=cold-junction`
  * @returns the recipe, and what is open where no column belongs to a probe of the device
  * @throws BadInputError for a column or probe that is not there, or a column or probe given twice
  */
@@ -42,7 +45,7 @@ export function mapColumns(
         what: `${found.length} columns are headed "${column}".`,
         remedy: `Use the number: ${found.map((each) => each.column + 1).join(' or ')}.`,
       });
-    } else if (probe !== '' && !probes.some(({ id }) => id === probe)) {
+    } else if (probe !== '' && probe !== coldJunctionWord && !probes.some(({ id }) => id === probe)) {
       faults.push({
         where,
         what: `There is no probe "${probe}".`,
@@ -65,10 +68,12 @@ export function mapColumns(
 
   const taken = new Set(given.values());
   const channels = recipe.channels.map((channel): Channel => {
-    const { probe: guessed, ...bare } = channel;
+    const { probe: guessed, coldJunction: guessedCold = false, ...bare } = channel;
     // What a person said goes before what a header said, so a probe given elsewhere is taken from its column.
     const probe = given.get(channel) ?? (guessed !== undefined && taken.has(guessed) ? '' : (guessed ?? ''));
-    return probe === '' ? bare : { ...bare, probe };
+    if (probe === coldJunctionWord) return { ...bare, coldJunction: true };
+    const isCold = guessedCold && !given.has(channel) && !taken.has(coldJunctionWord);
+    return { ...bare, ...(probe === '' ? {} : { probe }), ...(isCold ? { coldJunction: true } : {}) };
   });
   const mapped = { ...recipe, channels };
   return { recipe: mapped, open: deviceFaults(mapped, probes) };

@@ -61,6 +61,11 @@ test.each([
     code: 'notedAmbientU_K = 1',
     words: '1\u00a0K for a room whose temperature was noted',
   },
+  {
+    file: '../probes/unchecked-doubt.ts',
+    code: '{ logged: 0.5, fixed: 1 }',
+    words: '0.5\u00a0K for one that is logged and 1\u00a0K for one that was only stated',
+  },
   { file: '../compare/compare-setups.ts', code: 'falseAlarm = 0.05', words: 'is below 0.05' },
   { file: '../compare/judge-margins.ts', code: 'narrow_K = 2', words: 'at least 2\u00a0K are left' },
   { file: '../compare/judge-margins.ts', code: 'coverage = 0.95', words: '95\u00a0% coverage' },

@@ -10,6 +10,8 @@ export const references: Readonly<Record<string, string>> = {
     'K. P. Burnham, D. R. Anderson, Model Selection and Multimodel Inference, 2nd edition, Springer 2002.',
   'DUNNETT-1955':
     'C. W. Dunnett, "A multiple comparison procedure for comparing several treatments with a control", Journal of the American Statistical Association 50 (1955) 1096-1121.',
+  'FRITSCH-BUTLAND-84':
+    'F. N. Fritsch, J. Butland, "A method for constructing local monotone piecewise cubic interpolants", SIAM Journal on Scientific and Statistical Computing 5 (1984) 300-304.',
   'GEYER-92': 'C. J. Geyer, "Practical Markov chain Monte Carlo", Statistical Science 7 (1992) 473-483.',
   'GOLUB-PEREYRA-73':
     'G. H. Golub, V. Pereyra, "The differentiation of pseudo-inverses and nonlinear least squares problems whose variables separate", SIAM Journal on Numerical Analysis 10 (1973) 413-432.',
@@ -17,6 +19,8 @@ export const references: Readonly<Record<string, string>> = {
     'International Association for the Properties of Water and Steam, Revised Release on the IAPWS Industrial Formulation 1997, R7-97(2012).',
   'ICAO-7488': 'ICAO, Manual of the ICAO Standard Atmosphere, Doc 7488, 3rd edition, 1993.',
   'IEC-60584-1': 'IEC 60584-1:2013, Thermocouples, Part 1: EMF specifications and tolerances.',
+  'IEC-60751':
+    'IEC 60751:2022, Industrial platinum resistance thermometers and platinum temperature sensors.',
   'JCGM-100':
     'JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.',
   'KNAPP-HARTUNG-03':
@@ -25,6 +29,8 @@ export const references: Readonly<Record<string, string>> = {
     'C. Y. Kramer, "Extension of multiple range tests to group means with unequal numbers of replications", Biometrics 12 (1956) 307-310.',
   'NAUMANN-18':
     'M. Naumann and others, "Analysis and modeling of calendar aging of a commercial LiFePO4/graphite cell", Journal of Energy Storage 17 (2018) 153-169.',
+  'NIST-MONO-175':
+    'G. W. Burns, M. G. Scroger, G. F. Strouse, M. C. Croarkin, W. F. Guthrie, Temperature-electromotive force reference functions and tables for the letter-designated thermocouple types based on the ITS-90, NIST Monograph 175, 1993.',
   'NIST-STRD': 'NIST, Statistical Reference Datasets, nonlinear regression, Misra1a and Misra1b.',
   'PAULE-MANDEL-82':
     'R. C. Paule, J. Mandel, "Consensus values and weighting factors", Journal of Research of the National Bureau of Standards 87 (1982) 377-385.',
@@ -32,6 +38,8 @@ export const references: Readonly<Record<string, string>> = {
     'J. Schmalstieg and others, "A holistic aging model for Li(NiMnCo)O2 based 18650 lithium-ion batteries", Journal of Power Sources 257 (2014) 325-334.',
   'SMITH-17':
     'K. Smith and others, "Life prediction model for grid-connected Li-ion battery energy storage system", American Control Conference 2017.',
+  'STEINHART-HART-68':
+    'J. S. Steinhart, S. R. Hart, "Calibration curves for thermistors", Deep-Sea Research 15 (1968) 497-503.',
   'USSA-76': 'NOAA, NASA, USAF, U.S. Standard Atmosphere, 1976.',
   'WANG-11':
     'J. Wang and others, "Cycle-life model for graphite-LiFePO4 cells", Journal of Power Sources 196 (2011) 3942-3948.',

@@ -15,6 +15,7 @@ const methods: readonly Method[] = [
     title: 'From a log to temperatures',
     paragraphs: [
       'A log is kept byte for byte and named by its SHA-256, so anyone who holds the file can tell whether it is the one used here. The recipe printed with each run says how it was read. The same bytes with the same recipe always give the same numbers. A row or cell that cannot be read is counted and listed, never filled in.',
+      'Where a log holds raw signals, the sensor that the probe states makes temperatures of them: the reference function of a thermocouple, inverted exactly and with its cold junction added as a voltage [NIST-MONO-175]; the equation of a platinum resistor [IEC-60751]; the coefficients of an NTC [STEINHART-HART-68], or its table with a monotone curve through it [FRITSCH-BUTLAND-84]. A signal that is no temperature of the sensor is no reading.',
       'Each reading is then corrected by the latest check of its probe.',
     ],
   },
@@ -23,7 +24,7 @@ const methods: readonly Method[] = [
     paragraphs: [
       'Probes are held in baths of known temperature: melting ice at 0 °C, and water boiling at the pressure of the room, whose temperature follows from the saturation line of water [IAPWS-R7-97]. Where the pressure was given at sea level, or only the altitude is known, the pressure at the kettle follows from the standard atmosphere [USSA-76] [ICAO-7488].',
       'The correction is a constant, or a straight line in the reading where the points lie far enough apart to carry one. It is fitted by weighted least squares, and offset and gain keep their covariance [JCGM-100]. What is uncertain about the readings belongs to one probe; what is uncertain about a bath is shared by all probes in it. A difference read by the same probe twice carries the same offset twice, so it cancels there; a margin to a limit carries it in full.',
-      `A probe that was never checked is read as it is, with its maker’s standard uncertainty; where none is recorded, with ${formatNumber(unchecked_u_K, 2)} K, that of a class 1 thermocouple of type K [IEC-60584-1].`,
+      `A probe that was never checked is read as it is, with its maker’s standard uncertainty; where none is recorded, with what the class of its sensor allows [IEC-60584-1] [IEC-60751], all of it equally likely [JCGM-100]; where no class is known either, with ${formatNumber(unchecked_u_K, 2)} K, that of a class 1 thermocouple of type K. What a thermocouple’s cold junction adds is counted where the probe states it: 0.5 K for one that is logged and 1 K for one that was only stated, where the record gives no figure of its own (assumed); the latter drifts, so a check does not take it out.`,
     ],
   },
   {

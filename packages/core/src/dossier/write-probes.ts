@@ -47,7 +47,7 @@ const placeWords: Readonly<Record<Probe['place'], string>> = {
   shell: 'on the shell',
 };
 
-function writePlaces({ build }: DossierInput): Markup {
+function writePlaces({ build, assessment }: DossierInput): Markup {
   return writeTable(
     'Where the probes sit',
     'Where the probes sit; x along the device, y across it, from its lower left corner seen from the pack side.',
@@ -69,7 +69,7 @@ function writePlaces({ build }: DossierInput): Markup {
       const known = (value: number | undefined) => (value === undefined ? nothing : typedNumber(value));
       return {
         cells: [
-          probeTitle(probe),
+          withSensor(probeTitle(probe), sensorOf(assessment.probes, probe.id)?.sensor),
           where,
           at,
           known(probe.resolution_K),
@@ -79,6 +79,14 @@ function writePlaces({ build }: DossierInput): Markup {
       };
     }),
   );
+}
+
+function sensorOf({ sensors }: ProbesResult, probe: string): ProbesResult['sensors'][number] | undefined {
+  return sensors.find((report) => report.probe === probe);
+}
+
+function withSensor(name: string, sensor: string | null | undefined): Markup | string {
+  return sensor ? html`${name}<small>${sensor}</small>` : name;
 }
 
 const modelWords: Readonly<Record<Correction['model'], string>> = {
@@ -103,7 +111,11 @@ function writeCorrections(input: DossierInput): Markup {
       const name = probeName(input, correction.probe);
       if (correction.model === 'none')
         return {
-          cells: [name, writeLevel('look', modelWords.none), 'read as it is; its maker’s doubt stands'],
+          cells: [
+            name,
+            writeLevel('look', modelWords.none),
+            `read as it is; its doubt is ${sensorOf(input.assessment.probes, correction.probe)?.basisWords.replace('not checked: ', '') ?? 'not known'}`,
+          ],
         };
       const { model, offset_K, pivot_C, gain, checked_C } = correction;
       return {
@@ -134,6 +146,7 @@ function writeBudget(input: DossierInput): Markup {
       { title: 'resolution', isFigure: true },
       { title: 'drift', isFigure: true },
       { title: 'attachment', isFigure: true },
+      { title: 'cold junction', isFigure: true },
       { title: 'one reading', isFigure: true },
       { title: 'same probe twice', isFigure: true },
     ],
@@ -153,7 +166,14 @@ function writeBudget(input: DossierInput): Markup {
 function partsOf({ lines }: ProbesResult['budget'][number]): string[] {
   const u = (...names: readonly BudgetLine['name'][]) =>
     doubt(lines.find(({ name }) => names.includes(name))?.u_K ?? 0);
-  return [u('check-readings', 'maker'), u('baths'), u('resolution'), u('drift'), u('attachment')];
+  return [
+    u('check-readings', 'maker'),
+    u('baths'),
+    u('resolution'),
+    u('drift'),
+    u('attachment'),
+    u('cold-junction'),
+  ];
 }
 
 function doubt(u_K: number): string {

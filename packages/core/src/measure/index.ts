@@ -24,6 +24,8 @@ export {
   kelvinFromCelsius,
   megapascalFromHectopascal,
   metreFromMillimetre,
+  millivoltsFromMicrovolts,
+  ohmsFromKilohms,
   secondsFromHours,
   unitEndings,
   zeroCelsius_K,

@@ -8,9 +8,12 @@ export const unitEndings = [
   'h_per_day',
   'mAh',
   'V',
+  'mV',
+  'ohm',
   'Wh',
   'W',
   'K_per_W',
+  'per_K',
   'g',
   'hPa',
   'm',
@@ -45,6 +48,14 @@ export function metreFromMillimetre(length_mm: number): number {
 
 export function hectopascalFromPascal(p_Pa: number): number {
   return p_Pa * 1e-2;
+}
+
+export function millivoltsFromMicrovolts(signal_uV: number): number {
+  return signal_uV * 1e-3;
+}
+
+export function ohmsFromKilohms(resistance_kohm: number): number {
+  return resistance_kohm * 1e3;
 }
 
 export function hoursFromSeconds(t_s: number): number {

@@ -1,9 +1,12 @@
 /** Numerics: pure mathematics that has never heard of heat. */
 
 export * from './distributions.js';
+export { findRoot } from './find-root.js';
 export * from './gamma-beta.js';
 export { type LeastSquares, solveLeastSquares, solveWeighted, solveWithCovariance } from './least-squares.js';
+export { type MonotoneCurve, passMonotone } from './monotone-cubic.js';
 export { makeNoise, makeRedNoise, type Noise } from './noise.js';
+export { polynomialAt, polynomialSlopeAt } from './polynomial.js';
 export * from './quadrature.js';
 export { fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
 export {

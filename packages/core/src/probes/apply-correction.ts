@@ -26,9 +26,14 @@ function covariance(a: Correction, atA_C: number, b: Correction, atB_C: number):
   return sum;
 }
 
-/** Variance of drift and attachment together, K². */
-function heldVariance({ drift_u_K, attachment_u_K }: Correction): number {
-  return drift_u_K ** 2 + attachment_u_K ** 2;
+/** Variance of drift, attachment and cold junction together, K²: what each probe has to itself, whatever its check says. */
+function heldVariance({ drift_u_K, attachment_u_K, coldJunction }: Correction): number {
+  return drift_u_K ** 2 + attachment_u_K ** 2 + (coldJunction?.u_K ?? 0) ** 2;
+}
+
+/** Variance of what is another each time the same probe is read, K². */
+function passingVariance({ coldJunction }: Correction): number {
+  return coldJunction === null || coldJunction.isLasting ? 0 : coldJunction.u_K ** 2;
 }
 
 /** Variance of the reading in use, seen through the gain, K². */
@@ -44,13 +49,11 @@ export function correctionU_K(correction: Correction, reading_C: number): number
   return Math.sqrt(Math.max(0, covariance(correction, reading_C, correction, reading_C)));
 }
 
-/** Standard uncertainty of one corrected reading in use, K: correction, resolution, drift since the check, attachment. */
+/** Standard uncertainty of one corrected reading in use, K: correction, resolution, drift since the check, attachment, cold junction. */
 export function correctedU_K(correction: Correction, reading_C: number): number {
   return Math.hypot(
     correctionU_K(correction, reading_C),
-    Math.sqrt(readingVariance(correction)),
-    correction.drift_u_K,
-    correction.attachment_u_K,
+    Math.sqrt(readingVariance(correction) + heldVariance(correction)),
   );
 }
 
@@ -60,7 +63,7 @@ export function correctedU_K(correction: Correction, reading_C: number): number 
  * For one probe read twice the offset cancels and only the gain's doubt is left, times the difference: this is what a
  * comparison of set-ups needs. For two probes checked in the same baths the baths' doubt cancels likewise. Treating the
  * two as independent would be tens of times too large in the first case. Drift and attachment belong to each probe: they
- * stand between two probes and cancel in one that stays where it is. What re-mounting changes shows in the repeats.
+ * stand between two probes and cancel in one that stays where it is; a cold junction whose temperature was only stated does not. What re-mounting changes shows in the repeats.
  *
  * @source [JCGM-100] F.1.2.3 and Eq. 16
  */
@@ -69,6 +72,6 @@ export function differenceU_K(a: Correction, atA_C: number, b: Correction, atB_C
     covariance(a, atA_C, a, atA_C) +
     covariance(b, atB_C, b, atB_C) -
     2 * covariance(a, atA_C, b, atB_C) +
-    (a.probe === b.probe ? 0 : heldVariance(a) + heldVariance(b));
+    (a.probe === b.probe ? passingVariance(a) + passingVariance(b) : heldVariance(a) + heldVariance(b));
   return Math.sqrt(Math.max(0, variance));
 }

@@ -8,6 +8,7 @@ import { correctProbes, findDrifts, readCheck } from './correct-probes.js';
 import type { Correction } from './correction.js';
 import { noCorrection } from './fit-correction.js';
 import { presentBudget } from './present-budget.js';
+import { uncheckedDoubt } from './unchecked-doubt.js';
 
 const probe = (id: string, more: Partial<Probe> = {}): Probe => ({
   id,
@@ -79,11 +80,11 @@ describe('a budget', () => {
   });
 
   test('in words names what is assumed and what is not known', () => {
-    const bare = budgetProbe(noCorrection('r', 0.5, 0), null, 45);
+    const bare = budgetProbe(noCorrection('r', uncheckedDoubt({ maker_u_K: 0.5 }), 0), null, 45);
     const words = presentBudget(bare, { id: 'r', name: 'R', place: 'cell' }, []).rows.map(({ what }) => what);
     expect(words).toContain('drift: not known, it takes two checks');
     expect(words).toContain('smallest step of a reading: not stated');
-    expect(words).toContain('the maker’s word: never checked');
+    expect(words).toContain('never checked: the maker’s word, or the class of the sensor');
   });
 });
 
@@ -104,8 +105,8 @@ test('contributions sum up as the guide’s end gauge does', () => {
 
 // [IEC-60584-1] class 1 of type K: ±1.5 K, so u = 0.866 K each and 1.2247 K in the difference of two (by hand).
 test('two unchecked class 1 thermocouples cannot tell 1 K apart, and the budget says so', () => {
-  const one = noCorrection('p', undefined, 0);
-  const budget = budgetProbe(one, noCorrection('q', undefined, 0), 60);
+  const one = noCorrection('p', uncheckedDoubt({}), 0);
+  const budget = budgetProbe(one, noCorrection('q', uncheckedDoubt({}), 0), 60);
   expect(budget.total.u_K).toBeCloseTo(0.866025, 6);
   expect(budget.otherProbe?.u_K).toBeCloseTo(1.224745, 6);
   expect(budget.otherProbe?.expanded_K).toBeGreaterThan(2.3);
@@ -220,5 +221,36 @@ describe('boiling water', () => {
 
   test.each([-1, 501, Number.NaN])('refuses a depth of %d mm', (depth_mm) => {
     expect(() => waterHead_hPa(depth_mm)).toThrow(/depth_mm/);
+  });
+});
+
+describe('a thermocouple’s cold junction', () => {
+  const thermocouple = (kind: 'logged' | 'fixed'): Probe =>
+    probe('p', {
+      sensor: {
+        kind: 'thermocouple',
+        type: 'K',
+        class: '1',
+        coldJunction: kind === 'logged' ? { kind, u_K: 0.5 } : { kind, fixed_C: 25, u_K: 0.5 },
+      },
+    });
+  const points = [reference(0, { p: 0.3 }), reference(60, { p: 60.5 })];
+  const lineOf = (kind: 'logged' | 'fixed', checks: ProbeCheck[]) => {
+    const [correction] = correctProbes(build([thermocouple(kind)], checks)) as [Correction];
+    return budgetProbe(correction, null, 45).lines.find(({ name }) => name === 'cold-junction');
+  };
+  const checked = [check('only', '2025-01-10T18:00:00Z', points)];
+
+  // A law: what is the same in every run shifts two readings of one probe alike; what is another each time adds twice.
+  test('that is logged is taken out by a check, and cancels in a difference without one', () => {
+    expect(lineOf('logged', checked)).toBeUndefined();
+    expect(lineOf('logged', [])?.u_K).toBeGreaterThan(0.4);
+    expect(lineOf('logged', [])?.sameProbe_u_K).toBe(0);
+  });
+
+  test('that was only stated does neither', () => {
+    const line = lineOf('fixed', checked);
+    expect(line?.u_K).toBeGreaterThan(0.4);
+    expect(line?.sameProbe_u_K).toBeCloseTo(Math.SQRT2 * (line?.u_K ?? 0), 12);
   });
 });

@@ -5,7 +5,14 @@ import type { Correction } from './correction.js';
 
 /** One source of doubt, in the three uses of a probe. */
 export interface BudgetLine {
-  readonly name: 'maker' | 'baths' | 'check-readings' | 'resolution' | 'drift' | 'attachment';
+  readonly name:
+    | 'maker'
+    | 'baths'
+    | 'check-readings'
+    | 'resolution'
+    | 'drift'
+    | 'attachment'
+    | 'cold-junction';
   /** On one corrected reading, K. */
   readonly u_K: number;
   /** On a difference that the same probe reads, `apart_K` apart, K. */
@@ -39,7 +46,7 @@ export interface ProbeBudget {
 /** How far apart two readings of one probe are taken to be in the budget of a comparison. */
 const apart_K = 1;
 
-type DoubtPart = 'own' | 'shared' | 'reading_u_K' | 'drift_u_K' | 'attachment_u_K';
+type DoubtPart = 'own' | 'shared' | 'reading_u_K' | 'drift_u_K' | 'attachment_u_K' | 'coldJunction';
 
 /** The correction as if all but one part of its doubt were nought. */
 function leaveOnly(correction: Correction, part: DoubtPart): Correction {
@@ -49,6 +56,7 @@ function leaveOnly(correction: Correction, part: DoubtPart): Correction {
     reading_u_K: 0,
     drift_u_K: 0,
     attachment_u_K: 0,
+    coldJunction: null,
   };
   return { ...correction, ...exact, [part]: correction[part] };
 }
@@ -80,6 +88,7 @@ export function budgetProbe(correction: Correction, other: Correction | null, at
     line('resolution', 'reading_u_K'),
     line('drift', 'drift_u_K'),
     line('attachment', 'attachment_u_K'),
+    ...(correction.coldJunction === null ? [] : [line('cold-junction', 'coldJunction')]),
   ];
   const total = (u: (line: BudgetLine) => number) =>
     sumBudget(lines.map((one) => ({ u: u(one), dof: one.dof })));

@@ -2,7 +2,8 @@ import type { Build, Probe, ProbeCheck } from '../records/index.js';
 import { type ReferenceTemperature, referenceTemperature } from './check-reference.js';
 import type { Correction } from './correction.js';
 import { type DatedCorrection, type Drift, driftBetween } from './drift.js';
-import { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js';
+import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
+import { coldJunctionDoubt, uncheckedDoubt, uncheckedU_K } from './unchecked-doubt.js';
 
 type Checked = Pick<Build, 'probes' | 'probeChecks'>;
 
@@ -53,10 +54,13 @@ function bathOf(
   where: string,
 ): ReferenceTemperature {
   if (reference.kind !== 'together') return referenceTemperature(reference, where);
-  const doubt = (id: string) => probes.find((probe) => probe.id === id)?.maker_u_K ?? unchecked_u_K;
+  const doubt = (id: string, reading_C: number) => {
+    const probe = probes.find((one) => one.id === id);
+    return probe === undefined ? 0 : uncheckedU_K(probe, reading_C);
+  };
   return {
     reference_C: readings.reduce((sum, { reading_C }) => sum + reading_C, 0) / readings.length,
-    u_K: Math.max(...readings.map(({ probe }) => doubt(probe))),
+    u_K: Math.max(...readings.map(({ probe, reading_C }) => doubt(probe, reading_C))),
     why: 'probes side by side, set to their mean',
   };
 }
@@ -70,12 +74,20 @@ export function correctProbes(build: Checked): Correction[] {
   return build.probes.map((probe) => {
     const [latest, before] = correctionsOf(build, probe).reverse();
     const attachment_u_K = attachmentU_K(probe);
+    const coldJunction = coldJunctionDoubt(probe);
     if (latest === undefined) {
-      return { ...noCorrection(probe.id, probe.maker_u_K, resolutionU_K(probe)), attachment_u_K };
+      const none = noCorrection(probe.id, uncheckedDoubt(probe), resolutionU_K(probe));
+      return { ...none, attachment_u_K, coldJunction };
     }
     const { correction } = latest;
     const drift_u_K = before === undefined ? 0 : driftBetween(before, latest, middleOf(correction)).u_K;
-    return { ...correction, attachment_u_K, drift_u_K };
+    // A check takes out what stays the same at the cold junction; what passes there is in doubt with or without one.
+    return {
+      ...correction,
+      attachment_u_K,
+      drift_u_K,
+      coldJunction: coldJunction?.isLasting ? null : coldJunction,
+    };
   });
 }
 

@@ -3,6 +3,7 @@ import { correctedU_K, correctionU_K, correctReading_C, differenceU_K } from './
 import { boilingPoint_C, stationFromSeaLevel_hPa } from './boiling-point.js';
 import type { Correction } from './correction.js';
 import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
+import { uncheckedDoubt } from './unchecked-doubt.js';
 
 // [JCGM-100] H.3: eleven readings t and corrections b of a thermometer. The stated doubt is made negligible here, so
 // that it is the scatter of the points that decides, as in the example.
@@ -178,10 +179,13 @@ describe('thin checks', () => {
   });
 
   test('an unchecked probe keeps its maker’s doubt, and none of it in its own differences', () => {
-    const unchecked = noCorrection('p', undefined, 0);
+    const unchecked = noCorrection('p', uncheckedDoubt({}), 0);
     expect(correctionU_K(unchecked, 40)).toBeCloseTo(0.8660254, 6); // [IEC-60584-1] class 1 type K, 1.5/√3
     expect(differenceU_K(unchecked, 40, unchecked, 41)).toBe(0);
     // Two different unchecked probes: √2 times that; a difference of 1 K between them proves nothing.
-    expect(differenceU_K(unchecked, 40, noCorrection('q', undefined, 0), 41)).toBeCloseTo(1.2247449, 6);
+    expect(differenceU_K(unchecked, 40, noCorrection('q', uncheckedDoubt({}), 0), 41)).toBeCloseTo(
+      1.2247449,
+      6,
+    );
   });
 });

@@ -28,6 +28,8 @@ export interface Correction {
   /** How far the probe may have moved since its check, and how the way it is held falsifies it; one standard uncertainty each, K. */
   readonly drift_u_K: number;
   readonly attachment_u_K: number;
+  /** A thermocouple's other end, where it is in doubt: lasting, the same in every run, or passing, another each time. */
+  readonly coldJunction: { readonly u_K: number; readonly isLasting: boolean } | null;
   readonly dof: number | null;
   /** Lowest and highest checked reading; beyond it the correction is extrapolated. */
   readonly checked_C: readonly [number, number] | null;

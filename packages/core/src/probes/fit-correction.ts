@@ -1,4 +1,5 @@
 import type { Correction } from './correction.js';
+import type { UncheckedDoubt } from './unchecked-doubt.js';
 
 /** One reading at a known temperature. */
 export interface CheckReading {
@@ -13,22 +14,13 @@ export interface CheckReading {
 }
 
 /**
- * Standard uncertainty of a probe that nobody checked and whose maker's figure is not recorded: a class 1 thermocouple
- * of type K, ±1.5 K, as a rectangular distribution.
- *
- * @source [IEC-60584-1] tolerance class 1, read in secondary tables
- */
-export const unchecked_u_K = 1.5 / Math.sqrt(3);
-
-/**
  * How many reading uncertainties apart the points must lie before they carry a gain: it is then known to about 1.4 %.
  * @assumed nearer points would say more about the readings than about the probe
  */
 const leastSpan = 100;
 
-/** The correction of a probe without a check: nothing is corrected and the maker's doubt stands. */
-export function noCorrection(probe: string, maker_u_K: number | undefined, reading_u_K: number): Correction {
-  const u_K = maker_u_K ?? unchecked_u_K;
+/** The correction of a probe without a check: nothing is corrected, and what stands for a check gives the doubt. */
+export function noCorrection(probe: string, { own }: UncheckedDoubt, reading_u_K: number): Correction {
   return {
     probe,
     check: null,
@@ -36,11 +28,12 @@ export function noCorrection(probe: string, maker_u_K: number | undefined, readi
     pivot_C: 0,
     offset_K: 0,
     gain: 1,
-    own: { offset: u_K * u_K, cross: 0, gain: 0 },
+    own,
     shared: [],
     reading_u_K,
     drift_u_K: 0,
     attachment_u_K: 0,
+    coldJunction: null,
     dof: null,
     checked_C: null,
   };
@@ -126,6 +119,7 @@ export function fitCorrection(
     reading_u_K,
     drift_u_K: 0,
     attachment_u_K: 0,
+    coldJunction: null,
     // Only where the scatter speaks louder than the stated doubt does the doubt itself rest on few points.
     dof: dof > 0 && scatter > 1 ? dof : null,
     checked_C: [lowest, highest],

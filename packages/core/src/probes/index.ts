@@ -13,6 +13,10 @@ export {
   usualAttachment_K,
 } from './correct-probes.js'; // build -> corrections
 export type { Correction } from './correction.js';
+export { describeSensor, type SensorReport } from './describe-sensor.js'; // what a probe is made of -> words
 export type { Drift } from './drift.js'; // two checks of one probe -> how it moved
-export { type CheckReading, fitCorrection, noCorrection, unchecked_u_K } from './fit-correction.js'; // readings -> correction
+export { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js'; // readings -> correction
 export { type BudgetRow, type BudgetView, presentBudget } from './present-budget.js'; // budget -> words
+export type { Sensor } from './sensors/sensor.js';
+export { makeSensor, sensorTypes } from './sensors/sensor-types.js'; // what a probe is made of -> temperature from its signal
+export { coldJunctionDoubt, unchecked_u_K } from './unchecked-doubt.js'; // no check -> what stands for one

@@ -19,12 +19,13 @@ export interface BudgetRow {
 }
 
 const lineWords: Readonly<Record<BudgetLine['name'], string>> = {
-  maker: 'the maker’s word: never checked',
+  maker: 'never checked: the maker’s word, or the class of the sensor',
   baths: 'temperature of the baths',
   'check-readings': 'readings in the baths',
   resolution: 'smallest step of a reading',
   drift: 'drift',
   attachment: 'how it is held',
+  'cold-junction': 'temperature of the cold junction',
 };
 
 const nothing = '–';

@@ -5,6 +5,7 @@
  * Every object is loose: fields this version does not know are kept as they came.
  */
 import * as z from 'zod';
+import { channelUnits, sensor } from './sensor-record.js';
 
 export const buildFormat = 'soakbench-build';
 /** Raised when a reader of the older version would misunderstand the newer file. */
@@ -78,6 +79,8 @@ const probe = z.looseObject({
   maker_u_K: uncertainty_K.optional(),
   /** Standard uncertainty from how the junction is held on its surface; it mostly reads towards the air. */
   attachment_u_K: uncertainty_K.optional(),
+  /** What it is made of; needed where logs hold its raw signal. */
+  sensor: sensor.optional(),
   note: text.optional(),
 });
 
@@ -170,7 +173,9 @@ const recipe = z.looseObject({
         header: z.string().max(200),
         /** The probe this column belongs to; absent means the column is kept but not used. */
         probe: id.optional(),
-        unit: z.enum(['C', 'F', 'K']),
+        unit: z.enum(channelUnits),
+        /** True for the column with the temperature of the terminals, where the log's thermocouples end. */
+        coldJunction: z.boolean().optional(),
       }),
     )
     .min(1)

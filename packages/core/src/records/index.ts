@@ -25,3 +25,4 @@ export {
 export { buildJsonSchema } from './json-schema.js';
 export { defaultLimits, idFrom, newBuild } from './new-build.js';
 export { checkBuild, readBuild, writeBuild } from './read-build.js';
+export type { ChannelUnit, SensorFacts } from './sensor-record.js';

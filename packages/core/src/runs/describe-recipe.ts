@@ -1,5 +1,6 @@
 import { formatList } from '../measure/index.js';
 import type { Recipe } from '../records/index.js';
+import { isRawUnit, unitNames } from './channel-unit.js';
 
 const delimiterNames: Record<Recipe['delimiter'], string> = {
   ',': 'a comma',
@@ -15,8 +16,6 @@ const encodingNames: Record<Recipe['encoding'], string> = {
   'utf-16be': 'UTF-16 (big-endian)',
   'windows-1252': 'windows-1252',
 };
-
-const unitNames = { C: '°C', F: '°F', K: 'K' } as const;
 
 const elapsedNames = {
   s: 'seconds',
@@ -59,8 +58,11 @@ function columnsText(columns: readonly number[]): string {
   return `${columns.length === 1 ? 'column' : 'columns'} ${formatList(columns.map((column) => String(column + 1)))}`;
 }
 
-function describeChannel({ column, header, unit, probe }: Recipe['channels'][number]): string {
+function describeChannel({ column, header, unit, probe, coldJunction }: Recipe['channels'][number]): string {
   const name = header === '' ? `Column ${column + 1}` : `Column ${column + 1} ("${header}")`;
-  const use = probe === undefined ? 'belongs to no probe yet' : `is probe "${probe}"`;
-  return `${name} ${use}, in ${unitNames[unit]}${unit === 'C' ? '' : ', converted to °C'}.`;
+  const role = coldJunction ? 'is the cold junction' : '';
+  const owner = probe === undefined ? (role === '' ? 'belongs to no probe yet' : '') : `is probe "${probe}"`;
+  const use = [owner, role].filter((part) => part !== '').join(' and ');
+  const kind = isRawUnit(unit) ? ', a raw signal' : unit === 'C' ? '' : ', converted to °C';
+  return `${name} ${use}, in ${unitNames[unit]}${kind}.`;
 }

@@ -1,6 +1,8 @@
 /** Runs: what did the bench measure? Log in, phases and plateaus out. Judging them is the work of `compare`. */
 
 export { averageBlocks, firstAt } from './block-means.js';
+export { isRawUnit, unitNames } from './channel-unit.js';
+export { convertSignals } from './convert-signals.js'; // raw signals -> temperatures
 export { describeRecipe } from './describe-recipe.js'; // recipe -> sentences
 export { findPhases } from './find-phases.js'; // series -> idle, load, cool
 export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not

@@ -21,7 +21,7 @@ export function measureRun(
   corrections: readonly Correction[],
   bytes: Uint8Array,
 ): RunResult {
-  const { series, report } = readSeries(run, corrections, bytes);
+  const { series, report } = readSeries(build, run, corrections, bytes);
   const ambient = ambientOf(build, run, series);
   const device = series.channels.filter(({ probe }) => placeOf(build, probe) !== 'ambient');
   const rises = device.map(({ level_C }) =>

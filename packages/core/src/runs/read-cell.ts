@@ -1,13 +1,14 @@
 import { celsiusFromFahrenheit, celsiusFromKelvin } from '../measure/index.js';
-import type { Recipe } from '../records/index.js';
+import type { ChannelUnit, Recipe } from '../records/index.js';
+import { isRawUnit } from './channel-unit.js';
 import { NumberReader } from './read-number.js';
 import type { RowCells } from './split-row.js';
 import type { UnreadTally } from './unread-tally.js';
 
 /** No probe on a bench reads outside this; what lies there is a code for a fault. The range the records allow. */
-const readable_C = [-60, 300] as const;
+export const readable_C = [-60, 300] as const;
 
-/** Reads temperature cells; what it cannot read it counts and answers with NaN. */
+/** Reads cells; what it cannot read it counts and answers with NaN. */
 export class CellReader {
   private readonly numbers: NumberReader;
   private readonly words: ReadonlySet<string>;
@@ -25,12 +26,15 @@ export class CellReader {
       .filter((code) => !Number.isNaN(code));
   }
 
-  /** @param counted false for a column that no probe uses: its empty cells are nobody's loss */
+  /**
+   * A temperature in °C; of a raw signal the number as it stands, which the probe's sensor turns into one later.
+   * @param counted false for a column that no probe uses: its empty cells are nobody's loss
+   */
   read_C(
     text: string,
     cells: RowCells,
     column: number,
-    unit: 'C' | 'F' | 'K',
+    unit: ChannelUnit,
     line: number,
     counted: boolean,
   ): number {
@@ -58,6 +62,7 @@ export class CellReader {
       if (counted) this.tally.count('the cell names another unit than its column', line);
       return Number.NaN;
     }
+    if (isRawUnit(unit)) return value;
     const reading_C =
       unit === 'C' ? value : unit === 'F' ? celsiusFromFahrenheit(value) : celsiusFromKelvin(value);
     if (reading_C >= readable_C[0] && reading_C <= readable_C[1]) return reading_C;

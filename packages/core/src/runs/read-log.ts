@@ -1,5 +1,6 @@
 import { formatCount, formatDuration } from '../measure/index.js';
 import type { Recipe } from '../records/index.js';
+import { isRawUnit } from './channel-unit.js';
 import { refuseMisfit, usualWidth } from './check-recipe.js';
 import { decodeText } from './decode-text.js';
 import { describeRecipe } from './describe-recipe.js';
@@ -17,6 +18,8 @@ import { UnreadTally } from './unread-tally.js';
 export interface LogReading {
   /** Seconds since the first row; strictly rising. */
   readonly after_s: Float64Array;
+  /** Line of each row in the file, counted from 1. */
+  readonly lines: Uint32Array;
   /** Wall clock of the first row, ISO 8601 in UTC, where the log has one. */
   readonly startedAt: string | null;
   readonly channels: readonly LogChannel[];
@@ -28,8 +31,10 @@ export interface LogChannel {
   readonly column: number;
   readonly header: string;
   readonly probe: string | undefined;
-  /** °C; NaN where there was no reading. */
+  /** °C; NaN where there was no reading. Of a raw signal all is NaN until `convertSignals` has made temperatures of it. */
   readonly reading_C: Float64Array;
+  /** The numbers as they stand in the file, in the column's own unit, where that is a raw signal. */
+  readonly signal?: Float64Array;
 }
 
 /** A run lasts hours. A longer leap is a clock that was set while logging. @assumed common practice, no source */
@@ -67,9 +72,11 @@ export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogRea
   const anyProbe = recipe.channels.some((channel) => channel.probe !== undefined);
 
   let after_s: Float64Array = new Float64Array(firstCapacity);
+  let rowLines: Uint32Array = new Uint32Array(firstCapacity);
   const readings = recipe.channels.map((channel) => ({
     channel,
-    counted: !anyProbe || channel.probe !== undefined,
+    counted: !anyProbe || channel.probe !== undefined || channel.coldJunction === true,
+    // Of a raw signal the number as written; it is handed out as `signal`.
     reading_C: new Float64Array(firstCapacity) as Float64Array,
   }));
 
@@ -112,6 +119,7 @@ export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogRea
     if (now_s - last_s > longest.gap_s) longest = { gap_s: now_s - last_s, line };
     if (rows === after_s.length) {
       after_s = doubled(after_s);
+      rowLines = doubled(rowLines);
       for (const reading of readings) reading.reading_C = doubled(reading.reading_C);
     }
 
@@ -125,6 +133,7 @@ export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogRea
       if (counted && !Number.isNaN(reading)) anyReading = true;
     }
     after_s[rows] = now_s;
+    rowLines[rows] = line;
     last_s = now_s;
     lastLine = line;
     lastFrom = lines.from;
@@ -137,12 +146,15 @@ export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogRea
   const interval_s = usualSpacing_s(used_s);
   return {
     after_s: used_s,
+    lines: rowLines.slice(0, rows),
     startedAt: clock.isWallClock ? new Date(Math.round(start_s * 1000)).toISOString() : null,
     channels: readings.map(({ channel, reading_C }) => ({
       column: channel.column,
       header: channel.header,
       probe: channel.probe,
-      reading_C: reading_C.slice(0, rows),
+      ...(isRawUnit(channel.unit)
+        ? { reading_C: new Float64Array(rows).fill(Number.NaN), signal: reading_C.slice(0, rows) }
+        : { reading_C: reading_C.slice(0, rows) }),
     })),
     report: {
       rows,
@@ -159,8 +171,8 @@ export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogRea
   };
 }
 
-function doubled(values: Float64Array): Float64Array {
-  const longer = new Float64Array(2 * values.length);
+function doubled<Values extends Float64Array | Uint32Array>(values: Values): Values {
+  const longer = new (values.constructor as new (length: number) => Values)(2 * values.length);
   longer.set(values);
   return longer;
 }

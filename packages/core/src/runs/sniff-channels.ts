@@ -1,8 +1,10 @@
 import type { Probe, Recipe } from '../records/index.js';
+import { unitNames } from './channel-unit.js';
 import type { ImportQuestion } from './import-question.js';
 import { matchProbes, namesProbe } from './match-probes.js';
 import { noReadingNumbers, noReadingWords } from './no-reading-words.js';
 import { type CellUnit, NumberReader } from './read-number.js';
+import { chooseSignals, isColdJunction, rawUnitOfHeader, type SignalColumn } from './sniff-signals.js';
 import type { SampleTable } from './sniff-table.js';
 
 type Channel = Recipe['channels'][number];
@@ -13,8 +15,6 @@ export interface SniffedChannels {
   readonly conclusions: string[];
   readonly questions: ImportQuestion[];
 }
-
-const unitNames = { C: '°C', F: '°F', K: 'K' } as const;
 
 /** Quantities that stand beside temperatures in a log. */
 const otherUnits =
@@ -50,6 +50,7 @@ export function sniffChannels(
 ): SniffedChannels {
   const conclusions: string[] = [];
   const columns: Column[] = [];
+  const withSignal: SignalColumn[] = [];
   for (let column = 0; column < table.width; column++) {
     if (timeColumns.includes(column)) continue;
     const seen = readColumn(table, column);
@@ -61,6 +62,11 @@ export function sniffChannels(
       continue;
     }
     const named = unitOfHeader(label);
+    const rawUnit = named ? undefined : rawUnitOfHeader(label);
+    if (rawUnit) {
+      withSignal.push({ column, name, place, unit: rawUnit });
+      continue;
+    }
     if (!named && (otherUnits.test(label) || otherWords.test(label)) && !namesProbe(name, probes)) {
       conclusions.push(`${place} is not a temperature and is left out.`);
       continue;
@@ -68,15 +74,30 @@ export function sniffChannels(
     columns.push({ column, name, place, named, ...seen });
   }
 
+  const signals = chooseSignals(withSignal, columns, probes);
+  conclusions.push(...signals.conclusions);
   const settled = settleUnits(columns, unitOfRemark(preamble));
+  const told = [
+    ...columns.map(({ column, name, place }, index) => ({
+      column,
+      name,
+      place,
+      ...(settled[index] ?? { unit: 'C' as const, why: '', isOpen: true }),
+    })),
+    ...signals.taken.map((column) => ({ ...column, why: 'its header says so, a raw signal', isOpen: false })),
+  ].sort((one, other) => one.column - other.column);
+  const hasThermocouple = signals.taken.some(({ unit }) => unit === 'mV' || unit === 'uV');
+  const cold = hasThermocouple ? columns.find(({ name }) => isColdJunction(name)) : undefined;
   const questions: ImportQuestion[] = [];
   const unsettled: number[] = [];
   const channels: Channel[] = [];
-  for (const [index, { column, name, place }] of columns.entries()) {
-    const { unit, why, isOpen } = settled[index] ?? { unit: 'C', why: '', isOpen: true };
+  for (const [index, { column, name, place, unit, why, isOpen }] of told.entries()) {
     if (isOpen) unsettled.push(index);
     conclusions.push(`${place} is read in ${unitNames[unit]}: ${why}.`);
-    channels.push({ column, header: name.slice(0, 200), unit });
+    const isCold = column === cold?.column;
+    if (isCold)
+      conclusions.push(`${place} is taken for the cold junction of the thermocouples, by its header.`);
+    channels.push({ column, header: name.slice(0, 200), unit, ...(isCold ? { coldJunction: true } : {}) });
   }
   if (unsettled.length > 0) questions.push(askUnit(channels, unsettled));
   const matched = matchProbes(channels, probes);

@@ -5,6 +5,7 @@ import { decodeText, guessEncoding } from './decode-text.js';
 import { describeRecipe } from './describe-recipe.js';
 import type { ImportQuestion } from './import-question.js';
 import { sniffChannels, unitOfHeader } from './sniff-channels.js';
+import { rawUnitOfHeader } from './sniff-signals.js';
 import { isStamp, type SampleRow, type SampleTable, sniffTable } from './sniff-table.js';
 import { sniffTime } from './sniff-time.js';
 import { timesOf } from './time-candidate.js';
@@ -149,12 +150,12 @@ function headerAbove(table: SampleTable, firstRow: SampleRow | undefined) {
   return { names: nameCells, unitRow, preamble };
 }
 
-/** "s;°C;°C": every cell a unit or empty, at least one of temperature. */
+/** "s;°C;°C": every cell a unit or empty, at least one of temperature or of a sensor's signal. */
 function isUnitRow(cells: readonly string[]): boolean {
+  const namesOne = (cell: string) => unitOfHeader(cell) !== undefined || rawUnitOfHeader(cell) !== undefined;
   const isUnit = (cell: string) =>
     cell === '' ||
     (cell.length <= 12 &&
-      (unitOfHeader(cell) !== undefined ||
-        /^[[(]?(m?s|sec|min|h|hh:mm(:ss)?|[mµ]?[VAW]|%|-)[\])]?$/i.test(cell)));
-  return cells.every(isUnit) && cells.some((cell) => unitOfHeader(cell) !== undefined && cell.length <= 12);
+      (namesOne(cell) || /^[[(]?(m?s|sec|min|h|hh:mm(:ss)?|[mµ]?[VAW]|%|-)[\])]?$/i.test(cell)));
+  return cells.every(isUnit) && cells.some((cell) => namesOne(cell) && cell.length <= 12);
 }

@@ -13,6 +13,7 @@ import {
   correctProbes,
   correctReading_C,
   type Drift,
+  describeSensor,
   findDrifts,
   readCheck,
 } from '../probes/index.js';
@@ -85,7 +86,7 @@ export function seriesOfRun(build: Build, runId: string, bytes: Uint8Array): Run
       },
     ]);
   }
-  return readSeries(run, assessProbes(build).corrections, bytes).series;
+  return readSeries(build, run, assessProbes(build).corrections, bytes).series;
 }
 
 function assessProbes(build: Build): { corrections: Correction[]; result: ProbesResult } {
@@ -124,6 +125,11 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
   const budget = corrections.map((correction) =>
     budgetProbe(correction, rivalOf(build, correction, corrections), at_C),
   );
+  const sensors = build.probes.map((probe, index) =>
+    describeSensor(probe, corrections[index] as Correction, at_C),
+  );
+  for (const { probe, fault } of sensors)
+    if (fault !== null) notes.push(`The sensor of probe ${probe} is left out: ${fault}`);
   return {
     corrections,
     result: {
@@ -134,6 +140,7 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
       points,
       budget,
       drifts,
+      sensors,
       notes,
     },
   };

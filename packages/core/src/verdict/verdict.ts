@@ -1,7 +1,7 @@
 import type { Contest, Margin } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
-import type { Correction, Drift, ProbeBudget } from '../probes/index.js';
+import type { Correction, Drift, ProbeBudget, SensorReport } from '../probes/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { StageName } from '../stages.js';
 
@@ -66,6 +66,8 @@ export interface ProbesResult {
   readonly budget: readonly ProbeBudget[];
   /** Each probe's way from check to check, at that temperature. */
   readonly drifts: readonly Drift[];
+  /** What each probe is made of, and what its uncertainty stands on. */
+  readonly sensors: readonly SensorReport[];
   readonly notes: readonly string[];
 }
 

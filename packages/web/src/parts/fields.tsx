@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { type FieldUnit, readTyped, writeTyped } from './quantity.js';
+import { readRows, writeRows } from './typed-rows.js';
 
 interface FieldFrame {
   readonly label: string;
@@ -191,6 +192,49 @@ export function TextField(props: TextFieldProps) {
           ))}
         </datalist>
       )}
+    </FieldShell>
+  );
+}
+
+interface RowsFieldProps extends FieldFrame {
+  readonly names: readonly [string, string];
+  readonly least: number;
+  readonly value: unknown;
+  readonly required?: boolean;
+  readonly onValue: (rows: unknown) => void;
+}
+
+/** A short table as one pastes it from a data sheet; kept once every line is a pair of numbers. */
+export function RowsField({ label, names, least, value, required, hint, size, onValue }: RowsFieldProps) {
+  const id = useId();
+  const kept = writeRows(value, names);
+  const [text, setText] = useState(kept);
+  const [error, setError] = useState<string | null>(null);
+  useEffect(() => {
+    setText(kept);
+    setError(null);
+  }, [kept]);
+
+  const keep = () => {
+    if (text.trim() === kept) return setError(null);
+    const read = readRows(text, names, least);
+    setError(read.ok ? null : `Not kept. ${read.why}`);
+    return read.ok ? onValue(read.rows) : undefined;
+  };
+
+  return (
+    <FieldShell id={id} label={label} hint={hint} error={error} size={size}>
+      <textarea
+        id={id}
+        rows={6}
+        value={text}
+        aria-invalid={error ? 'true' : undefined}
+        aria-describedby={describedBy(id, error, hint)}
+        aria-required={required ? 'true' : undefined}
+        data-typing={text !== kept ? 'true' : undefined}
+        onInput={(event) => setText(event.currentTarget.value)}
+        onChange={keep}
+      />
     </FieldShell>
   );
 }

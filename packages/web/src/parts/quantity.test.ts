@@ -51,3 +51,19 @@ describe('a number typed into a field', () => {
     expect(readTyped(writeTyped(value))).toEqual({ kind: 'number', value });
   });
 });
+
+test('a coefficient takes a power of ten, and shows it as it was typed', () => {
+  expect(readTyped('1,8751e-7', '1/K')).toEqual({ kind: 'number', value: 1.8751e-7 });
+  expect(readTyped('8.8e−04', '1/K')).toEqual({ kind: 'number', value: 8.8e-4 });
+  expect(writeTyped(-1.8e-7)).toBe('−1.8e−7');
+  expect(readTyped(writeTyped(-1.8e-7), '1/K')).toEqual({ kind: 'number', value: -1.8e-7 });
+});
+
+test.each([
+  ['10 kΩ', 10_000],
+  ['10k', 10_000],
+  ['4,7 kohm', 4700],
+  ['100 Ω', 100],
+] as const)('the resistance %s is %d ohm', (text, ohm) => {
+  expect(readTyped(text, 'Ω')).toEqual({ kind: 'number', value: ohm });
+});

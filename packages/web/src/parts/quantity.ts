@@ -15,6 +15,8 @@ export type FieldUnit =
   | 'h'
   | 's'
   | 'g/kg'
+  | 'Ω'
+  | '1/K'
   | '';
 
 export type Typed =
@@ -35,6 +37,7 @@ const alsoTaken: Partial<Record<FieldUnit, Readonly<Record<string, (value: numbe
   W: { mw: (v) => v / 1000 },
   g: { kg: (v) => v * 1000 },
   hPa: { mbar: (v) => v, kpa: (v) => v * 10 },
+  Ω: { ohm: (v) => v, ohms: (v) => v, kω: (v) => v * 1000, kohm: (v) => v * 1000, k: (v) => v * 1000 },
   m: { ft: (v) => v * 0.3048 },
 };
 
@@ -42,7 +45,8 @@ const alsoTaken: Partial<Record<FieldUnit, Readonly<Record<string, (value: numbe
  * Reads what was typed into a field.
  *
  * "0,5", "0.5" and "0,5 mm" are the same half millimetre. A text with both a comma and a point, such as "1.290,5",
- * is refused: which of them is the decimal mark cannot be told for certain.
+ * is refused: which of them is the decimal mark cannot be told for certain. A power of ten may follow
+ * in a coefficient only: "1.9e-7".
  *
  * @param text as typed
  * @param unit the field's own unit; the value comes back in it
@@ -50,9 +54,13 @@ const alsoTaken: Partial<Record<FieldUnit, Readonly<Record<string, (value: numbe
 export function readTyped(text: string, unit: FieldUnit = ''): Typed {
   const trimmed = text.trim();
   if (trimmed === '') return { kind: 'empty' };
-  const match = /^([+\-−]?)\s*(\d[\d\s'’.,]*|[.,]\d+)\s*([^\d\s.,'’].*)?$/u.exec(trimmed);
+  const match =
+    /^([+\-−]?)\s*(\d[\d\s'’.,]*|[.,]\d+)(?:[eE]([+\-−]?\d{1,2})(?!\d))?\s*([^\d\s.,'’].*)?$/u.exec(trimmed);
   if (!match) return { kind: 'wrong', why: 'Write a number here.' };
-  const [, sign, digits = '', rest = ''] = match;
+  const [, sign, digits = '', exponent, rest = ''] = match;
+  // Only coefficients are so small; elsewhere an e is a slip of the finger.
+  if (exponent !== undefined && unit !== '1/K')
+    return { kind: 'wrong', why: 'Write the number out, without a power of ten.' };
   const convert = conversionTo(unit, rest.trim());
   if (!convert)
     return {
@@ -63,7 +71,7 @@ export function readTyped(text: string, unit: FieldUnit = ''): Typed {
   if ((bare.match(/[.,]/g) ?? []).length > 1) {
     return { kind: 'wrong', why: 'Use one comma or one point, for the decimals only.' };
   }
-  const value = Number(bare.replace(',', '.'));
+  const value = Number(`${bare.replace(',', '.')}e${exponent?.replace('−', '-') ?? 0}`);
   return { kind: 'number', value: tidy(convert(sign === '' || sign === '+' ? value : -value)) };
 }
 
@@ -80,5 +88,5 @@ function tidy(value: number): number {
 
 /** A stored number as a field shows it: no digits added, none taken away, a true minus sign. */
 export function writeTyped(value: number | undefined): string {
-  return value === undefined ? '' : String(value).replace('-', '−');
+  return value === undefined ? '' : String(value).replaceAll('-', '−');
 }

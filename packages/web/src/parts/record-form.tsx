@@ -1,6 +1,6 @@
 import { formatList } from '@soakbench/core/measure';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { ChoiceField, NumberField, TextField } from './fields.js';
+import { ChoiceField, NumberField, RowsField, TextField } from './fields.js';
 import { clearFormDrafts, formDraft, keepFormDraft } from './form-drafts.js';
 import { LevelShape } from './level.js';
 import {
@@ -12,10 +12,14 @@ import {
   writePath,
 } from './record-spec.js';
 
+/** The fields of a record, or how they follow from what is entered. */
+export type GroupsOf = readonly FieldGroup[] | ((record: Rec) => readonly FieldGroup[]);
+
 interface RecordFormProps {
   /** Under this key an incomplete record waits. */
   readonly draftKey: string;
-  readonly groups: readonly FieldGroup[];
+  /** Which fields there are may depend on what stands in others. */
+  readonly groups: GroupsOf;
   /** The record as it is kept; null where there is none yet. */
   readonly stored: Rec | null;
   /** Called with a complete record each time something in it was changed. */
@@ -33,11 +37,14 @@ interface RecordFormProps {
 /** A record as fields. It is kept as soon as it is complete, and then with every further change; no button needed. */
 export function RecordForm(props: RecordFormProps) {
   const { draftKey, groups, stored, onKeep, adjust, focusFirst, more, alsoMissing } = props;
-  const allGroups = [...groups, ...(more?.groups ?? [])];
+  const groupsFor = (one: Rec) => (typeof groups === 'function' ? groups(one) : groups);
   const box = useRef<HTMLDivElement>(null);
   const draft = formDraft(draftKey);
   const record: Rec = draft ?? stored ?? {};
-  const missingIn = (one: Rec) => [...missingFields(allGroups, one), ...(alsoMissing?.(one) ?? [])];
+  const missingIn = (one: Rec) => [
+    ...missingFields([...groupsFor(one), ...(more?.groups ?? [])], one),
+    ...(alsoMissing?.(one) ?? []),
+  ];
   const missing = draft ? missingIn(draft) : [];
 
   useLayoutEffect(() => {
@@ -57,7 +64,7 @@ export function RecordForm(props: RecordFormProps) {
 
   return (
     <div ref={box}>
-      <Groups groups={groups} record={record} onChange={change} />
+      <Groups groups={groupsFor(record)} record={record} onChange={change} />
       {more && (
         <details class="fold" open={missingFields(more.groups, record).length > 0}>
           <summary>{more.title(record)}</summary>
@@ -115,5 +122,6 @@ function SpecField({ spec, record, onValue }: SpecFieldProps) {
     return <NumberField {...spec} hint={hint} value={value as number | undefined} onValue={onValue} />;
   if (spec.kind === 'text')
     return <TextField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
+  if (spec.kind === 'rows') return <RowsField {...spec} hint={hint} value={value} onValue={onValue} />;
   return <ChoiceField {...spec} hint={hint} value={value as string | undefined} onValue={onValue} />;
 }

@@ -1,15 +1,15 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { clearFormDrafts, formDraft, keepFormDraft, placeKey, shiftFormDrafts } from './form-drafts.js';
-import { RecordForm } from './record-form.js';
-import type { FieldGroup, Rec } from './record-spec.js';
+import { type GroupsOf, RecordForm } from './record-form.js';
+import type { Rec } from './record-spec.js';
 
 interface RecordListProps<T extends Rec> {
   /** One of them: "zone". */
   readonly noun: string;
   readonly draftKey: string;
   readonly items: readonly T[];
-  readonly groups: readonly FieldGroup[] | ((record: Rec) => readonly FieldGroup[]);
+  readonly groups: GroupsOf;
   readonly title: (item: T, index: number) => ComponentChildren;
   readonly onAdd: (record: Rec) => void;
   readonly onKeep: (index: number, record: Rec) => void;
@@ -47,8 +47,6 @@ export function RecordList<T extends Rec>(props: RecordListProps<T>) {
   // A new record keeps its place in the list when it becomes complete, so the cursor stays in the field it is in.
   const places: readonly (T | null)[] = adding ? [...items, null] : items;
   const recordAt = (index: number, item: T | null): Rec => formDraft(keyAt(index)) ?? item ?? {};
-  const groupsFor = (index: number, item: T | null) =>
-    typeof groups === 'function' ? groups(recordAt(index, item)) : groups;
 
   return (
     <>
@@ -71,7 +69,7 @@ export function RecordList<T extends Rec>(props: RecordListProps<T>) {
               </div>
               <RecordForm
                 draftKey={keyAt(index)}
-                groups={groupsFor(index, item)}
+                groups={groups}
                 stored={item}
                 adjust={adjust}
                 alsoMissing={alsoMissing}

@@ -25,6 +25,12 @@ export type FieldSpec =
       readonly kind: 'choice';
       readonly options: readonly (readonly [value: string, label: string])[];
       readonly none?: string;
+    })
+  /** A short table of two columns of numbers, a pair on each line. */
+  | (SpecBase & {
+      readonly kind: 'rows';
+      readonly names: readonly [string, string];
+      readonly least: number;
     });
 
 export interface FieldGroup {

@@ -10,6 +10,8 @@ export interface ProbesView {
   readonly plot: IntervalView;
   readonly corrections: readonly CorrectionRow[];
   readonly points: readonly PointRow[];
+  /** What the probes are made of; empty where no record says. */
+  readonly sensors: readonly SensorRow[];
 }
 
 export interface CorrectionRow {
@@ -30,6 +32,13 @@ export interface PointRow {
   readonly why: string;
   readonly reading: string;
   readonly left: string;
+}
+
+export interface SensorRow {
+  readonly probe: string;
+  readonly name: string;
+  readonly sensor: string;
+  readonly basis: string;
 }
 
 const modelWords = { none: 'not checked', offset: 'offset', 'offset-gain': 'offset and gain' } as const;
@@ -53,6 +62,14 @@ export function presentProbes(build: Build, result: ProbesResult): ProbesView {
       reading: formatNumber(point.reading_C, 2),
       left: formatNumber(point.left_K, 2),
     })),
+    sensors: result.sensors.some(({ sensor }) => sensor !== null)
+      ? result.sensors.map(({ probe, sensor, basisWords }) => ({
+          probe,
+          name: nameOf(probe),
+          sensor: sensor ?? 'not said',
+          basis: basisWords,
+        }))
+      : [],
   };
 }
 

@@ -1,6 +1,7 @@
 import { usualAttachment_K } from '@soakbench/core/probes';
 import type { Probe, Zone } from '@soakbench/core/records';
 import type { FieldGroup, FieldSpec, Rec } from '../parts/record-spec.js';
+import { adjustSensor, sensorSpecs } from './sensor-specs.js';
 
 const places = [
   ['zone', 'on a zone'],
@@ -78,6 +79,7 @@ export function probeGroups(zones: readonly Zone[], form: Rec): readonly FieldGr
         { kind: 'text', key: 'note', label: 'Note', maxLength: 4000, size: 'half' },
       ],
     },
+    { specs: sensorSpecs(form) },
   ];
 }
 
@@ -97,9 +99,9 @@ function held(form: Rec): readonly FieldSpec[] {
   ];
 }
 
-/** A probe that is moved elsewhere loses what only its old place had. */
+/** A probe that is moved elsewhere loses what only its old place had; likewise one of another kind of sensor. */
 export function adjustProbe(form: Rec, key: string): Rec {
-  if (key !== 'place') return form;
+  if (key !== 'place') return adjustSensor(form, key);
   const gone = new Set([
     ...(form['place'] === 'zone' ? [] : ['zone']),
     ...(form['place'] === 'cell' ? [] : ['cell']),

@@ -85,6 +85,16 @@ function Corrections({ build, result, view }: CorrectionsProps) {
             }))}
           />
         </div>
+        {view.sensors.length > 0 && (
+          <div class="gap">
+            <DataTable
+              caption="What each probe is made of, and what its doubt stands on."
+              label="Sensors"
+              columns={[{ title: 'probe' }, { title: 'sensor' }, { title: 'doubt from' }]}
+              rows={view.sensors.map((row) => ({ key: row.probe, cells: [row.name, row.sensor, row.basis] }))}
+            />
+          </div>
+        )}
         {view.points.length > 0 && (
           <TableFold title="Every check point, and what the correction leaves">
             <DataTable
@@ -213,6 +223,12 @@ function ProbesPart({ build, edit }: PartProps) {
         <p>
           Press the junction flat under its tape: a probe that hangs in the air reads low, and every set-up
           looks better than it is.
+        </p>
+        <h3>What they are made of</h3>
+        <p>
+          A log in mV or ohms needs the sensor. A thermocouple tells how much warmer its tip is than the
+          logger’s terminals, so their temperature must be logged or stated. Without a check, the class of the
+          sensor says how far a reading may be off.
         </p>
       </aside>
     </div>

@@ -1,4 +1,5 @@
-import type { Build, Probe, Recipe } from '@soakbench/core/records';
+import type { Build, ChannelUnit, Probe, Recipe, SensorFacts } from '@soakbench/core/records';
+import { isRawUnit, unitNames } from '@soakbench/core/runs';
 import { ChoiceField } from '../parts/fields.js';
 import { setChannel } from './import-draft.js';
 import { columnName } from './recipe-fields.js';
@@ -12,6 +13,8 @@ interface ChannelListProps {
   readonly onRecipe: (recipe: Recipe) => void;
   /** Makes a probe for a column; absent where the build may not be changed. */
   readonly onNewProbe?: (column: number, header: string, place: Probe['place']) => void;
+  /** States the sensor of a probe whose raw signal the log holds; absent where the build may not be changed. */
+  readonly onSensor?: (probe: Probe, sensor: SensorFacts) => void;
 }
 
 const newProbes: readonly (readonly [Probe['place'], string])[] = [
@@ -22,7 +25,8 @@ const newProbes: readonly (readonly [Probe['place'], string])[] = [
 ];
 
 /** Every column that is not the time: what stands in it, its unit, and the probe it belongs to. */
-export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe }: ChannelListProps) {
+export function ChannelList(props: ChannelListProps) {
+  const { build, recipe, headers, rows, onRecipe, onNewProbe, onSensor } = props;
   const width = Math.max(headers.length, ...rows.map((row) => row.length), 0);
   const timeColumns = recipe.time.style === 'interval' ? [] : recipe.time.columns;
   const columns = Array.from({ length: width }, (_, column) => column).filter(
@@ -30,6 +34,7 @@ export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe
   );
   const options = [
     ...build.probes.map(({ id, name }) => [id, name] as const),
+    ['+cold-junction', 'no probe: cold junction'] as const,
     ...(onNewProbe ? newProbes.map(([place, words]) => [`+${place}`, words] as const) : []),
   ];
   return (
@@ -37,10 +42,13 @@ export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe
       {columns.map((column) => {
         const channel = recipe.channels.find((each) => each.column === column);
         const header = headers[column] ?? '';
+        const probe = build.probes.find(({ id }) => id === channel?.probe);
         const sample = rows.slice(0, 3).map((row) => row[column] || 'empty');
         const choose = (value: string | undefined) => {
-          if (value?.startsWith('+')) onNewProbe?.(column, header, value.slice(1) as Probe['place']);
-          else onRecipe(setChannel(recipe, column, header, { probe: value }));
+          if (value === '+cold-junction')
+            onRecipe(setChannel(recipe, column, header, { probe: undefined, coldJunction: true }));
+          else if (value?.startsWith('+')) onNewProbe?.(column, header, value.slice(1) as Probe['place']);
+          else onRecipe(setChannel(recipe, column, header, { probe: value, coldJunction: false }));
         };
         return (
           <li key={column}>
@@ -50,7 +58,7 @@ export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe
             </div>
             <ChoiceField
               label={`Probe of ${columnName(column, headers)}`}
-              value={channel?.probe}
+              value={channel?.probe ?? (channel?.coldJunction ? '+cold-junction' : undefined)}
               none="not used"
               options={options}
               onValue={choose}
@@ -58,18 +66,45 @@ export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe
             <ChoiceField
               label="Unit"
               value={channel?.unit ?? 'C'}
-              options={[
-                ['C', '°C'],
-                ['F', '°F'],
-                ['K', 'K'],
-              ]}
-              onValue={(unit) =>
-                onRecipe(setChannel(recipe, column, header, { unit: unit as 'C' | 'F' | 'K' }))
-              }
+              options={Object.entries(unitNames)}
+              onValue={(unit) => onRecipe(setChannel(recipe, column, header, { unit: unit as ChannelUnit }))}
             />
+            {lacksSensor(channel, probe) && onSensor && probe && (
+              <ChoiceField
+                label={`Sensor of ${probe.name}`}
+                value={undefined}
+                none="not said yet"
+                hint={
+                  channel?.unit.endsWith('ohm') ? 'an NTC is stated on the page of the probes' : undefined
+                }
+                options={sensorChoices(channel?.unit).map(([id, words]) => [id, words] as const)}
+                onValue={(value) => {
+                  const sensor = sensorChoices(channel?.unit).find(([id]) => id === value)?.[2];
+                  if (sensor) onSensor(probe, sensor);
+                }}
+              />
+            )}
           </li>
         );
       })}
     </ul>
   );
+}
+
+/** A raw signal is no temperature until the probe says what it is made of. */
+function lacksSensor(channel: Recipe['channels'][number] | undefined, probe: Probe | undefined): boolean {
+  return (
+    channel !== undefined && isRawUnit(channel.unit) && probe !== undefined && probe.sensor === undefined
+  );
+}
+
+/** Sensors that need no figures of their own, by the unit of their signal. */
+function sensorChoices(unit: ChannelUnit | undefined): readonly (readonly [string, string, SensorFacts])[] {
+  if (unit === 'mV' || unit === 'uV')
+    return (['K', 'J', 'T', 'N'] as const).map((type) => [
+      type,
+      `type ${type} thermocouple`,
+      { kind: 'thermocouple', type },
+    ]);
+  return (['Pt100', 'Pt1000'] as const).map((element) => [element, element, { kind: 'platinum', element }]);
 }

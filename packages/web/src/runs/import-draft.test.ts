@@ -130,3 +130,12 @@ test('bytes that are already there are recognised', () => {
   expect(sameLog(build, 'a'.repeat(64))?.id).toBe('run-1-bare');
   expect(sameLog(build, 'b'.repeat(64))).toBeUndefined();
 });
+
+test('a column is made the cold junction, and given to a probe again', () => {
+  const cold = setChannel(recipe, 2, 'C1', { probe: undefined, coldJunction: true });
+  expect(cold.channels[0]).toEqual({ column: 2, header: 'C1', unit: 'C', coldJunction: true });
+  expect(setChannel(cold, 2, 'C1', { probe: 'c1', coldJunction: false }).channels[0]).toEqual(
+    recipe.channels[0],
+  );
+  expect(setChannel(recipe, 2, 'C1', { unit: 'mV' }).channels[0]?.unit).toBe('mV');
+});

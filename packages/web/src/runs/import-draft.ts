@@ -49,24 +49,22 @@ export function openQuestions(sniffed: SniffedLog): readonly ImportQuestion[] {
   return sniffed.questions.filter(({ field }) => !/^channels\.\d+\.probe$/.test(field));
 }
 
-/** The recipe with a column given to a probe, kept unused, or read in another unit. */
+/** The recipe with a column given to a probe, made the cold junction, kept unused, or read in another unit. */
 export function setChannel(
   recipe: Recipe,
   column: number,
   header: string,
-  change: Partial<Pick<Recipe['channels'][number], 'probe' | 'unit'>>,
+  change: Partial<Pick<Recipe['channels'][number], 'probe' | 'unit' | 'coldJunction'>>,
 ): Recipe {
   const known = recipe.channels.some((channel) => channel.column === column);
   const channels = known
     ? recipe.channels.map((channel) => (channel.column === column ? { ...channel, ...change } : channel))
     : [...recipe.channels, { column, header, unit: 'C' as const, ...change }];
-  return { ...recipe, channels: channels.map(dropEmptyProbe) };
+  return { ...recipe, channels: channels.map(dropEmpty) };
 }
 
-function dropEmptyProbe(channel: Recipe['channels'][number]): Recipe['channels'][number] {
-  if (channel.probe !== undefined) return channel;
-  const { probe: _none, ...rest } = channel;
-  return rest;
+function dropEmpty({ probe, coldJunction, ...rest }: Recipe['channels'][number]): Recipe['channels'][number] {
+  return { ...rest, ...(probe !== undefined && { probe }), ...(coldJunction && { coldJunction }) };
 }
 
 export type TimeStyle = Recipe['time']['style'];

@@ -1,7 +1,8 @@
 import type { Fault } from '@soakbench/core/measure';
-import type { Build, Probe } from '@soakbench/core/records';
+import type { Build, Probe, SensorFacts } from '@soakbench/core/records';
 import { applyOption, type ImportQuestion, type SniffedLog } from '@soakbench/core/runs';
 import { useMemo, useState } from 'preact/hooks';
+import { replaceIn } from '../build/change-build.js';
 import { FaultList } from '../parts/faces.js';
 import { LevelShape } from '../parts/level.js';
 import type { Edit } from '../parts/page.js';
@@ -64,6 +65,10 @@ export function ImportForm(props: ImportFormProps) {
     edit(`Add probe ${probe.name}`, (old) => ({ ...old, probes: [...old.probes, probe] }));
     change({ recipe: setChannel(draft.recipe, column, header, { probe: probe.id }) });
   };
+  const stateSensor = (probe: Probe, sensor: SensorFacts) =>
+    edit(`State the sensor of probe ${probe.name}`, (old) =>
+      replaceIn(old, 'probes', probe, { ...probe, sensor }),
+    );
   const { header, rows } = sniffed.preview;
   const width = Math.max(header.length, ...rows.map((row) => row.length), 0);
 
@@ -91,6 +96,7 @@ export function ImportForm(props: ImportFormProps) {
           rows={rows}
           onRecipe={(recipe) => change({ recipe })}
           onNewProbe={addProbe}
+          onSensor={stateSensor}
         />
       </section>
       <section class="part" aria-live="polite">

@@ -1,5 +1,5 @@
-import type { Recipe } from '@soakbench/core/records';
-import { expect, test } from 'vitest';
+import type { Probe, Recipe } from '@soakbench/core/records';
+import { describe, expect, test } from 'vitest';
 import { previewLog } from './preview-log.js';
 
 const build = { probes: [{ id: 'c1', name: 'cell 1', place: 'cell' as const }] };
@@ -58,4 +58,33 @@ test('a long log is cut at a line end, so that its last stamp is never half a st
     const preview = previewLog(build, shifted, elapsed, 'x.csv');
     expect(preview.ok, `shift ${shift}`).toBe(true);
   }
+});
+
+describe('raw signals', () => {
+  const channels: Recipe['channels'] = [
+    { column: 1, header: 'C1', probe: 'c1', unit: 'mV' },
+    { column: 2, header: 'CJ', unit: 'C', coldJunction: true },
+  ];
+  const text = bytes('t;C1;CJ\n05.04.2025 09:00:00;1;25\n05.04.2025 09:00:10;77;25\n');
+
+  // [NIST-MONO-175] 1 mV above 25 °C is 49.446 °C on type K, inverted outside with 40 digits (mpmath 1.3).
+  test('are shown as the temperatures their sensor makes of them', () => {
+    const probes: Probe[] = [
+      { id: 'c1', name: 'cell 1', place: 'cell', sensor: { kind: 'thermocouple', type: 'K' } },
+    ];
+    const preview = previewLog({ probes }, text, { ...recipe, channels }, 'x.csv');
+    if (!preview.ok) throw new Error('not read');
+    expect(preview.columns.map(({ title }) => title)).toEqual([
+      'after start',
+      'cell 1, °C',
+      'CJ (cold junction), °C',
+    ]);
+    expect(preview.rows.map(({ cells }) => cells[1])).toEqual(['49.45', 'no reading']);
+    expect(preview.unread[0]).toContain('such as 77 mV');
+  });
+
+  test('of a probe that states no sensor are refused where they are chosen', () => {
+    const preview = previewLog(build, text, { ...recipe, channels }, 'x.csv');
+    expect(preview.ok || preview.faults[0]?.what).toContain('does not state what sensor');
+  });
 });

@@ -1,6 +1,6 @@
 import { type Fault, formatNumber } from '@soakbench/core/measure';
 import type { Build, Recipe } from '@soakbench/core/records';
-import { readLog } from '@soakbench/core/runs';
+import { convertSignals, readLog } from '@soakbench/core/runs';
 import { faultsOf } from '../api/faults.js';
 import { probeName } from '../parts/names.js';
 import type { Column, Row } from '../parts/table.js';
@@ -30,7 +30,7 @@ export function previewLog(
   file: string,
 ): LogPreview {
   try {
-    const log = readLog(headOf(bytes, recipe.encoding), recipe, file);
+    const log = convertSignals(readLog(headOf(bytes, recipe.encoding), recipe, file), build.probes, file);
     const rows = Math.min(shownRows, log.after_s.length);
     return {
       ok: true,
@@ -38,10 +38,7 @@ export function previewLog(
       columns: [
         { title: 'after start' },
         ...log.channels.map(({ header, column, probe }) => ({
-          title:
-            probe === undefined
-              ? `${header || `column ${column + 1}`} (not used), °C`
-              : `${probeName(build, probe)}, °C`,
+          title: `${probe === undefined ? unusedName(recipe, column, header) : probeName(build, probe)}, °C`,
           right: true,
         })),
       ],
@@ -59,6 +56,12 @@ export function previewLog(
   } catch (error) {
     return { ok: false, faults: faultsOf(error) };
   }
+}
+
+/** A column no probe uses may still serve the thermocouples. */
+function unusedName(recipe: Recipe, column: number, header: string): string {
+  const isCold = recipe.channels.some((channel) => channel.column === column && channel.coldJunction);
+  return `${header || `column ${column + 1}`} (${isCold ? 'cold junction' : 'not used'})`;
 }
 
 function readingWords(reading_C: number | undefined): string {

@@ -1,4 +1,5 @@
 /** Logs for browser tests, and the way they get onto a page. */
+import { makeSensor } from '@soakbench/core/probes';
 import type { Page } from 'playwright-core';
 
 /** Drops a file on the page as a person would: it enters, hovers, and falls. */
@@ -69,4 +70,21 @@ export function jumpingLog(): string {
     return `${two(day)}.04.2025 ${time};24,0;24,0`;
   });
   return `${[...rows, ...padding, '05.04.2025 09:00:05;24,0;24,0'].join('\n')}\n`;
+}
+
+/** The same truth as a meter without a cold junction of its own writes it: millivolts of a type K tip, ohms of a Pt100. */
+export function signalLog(terminals_C: number): string {
+  const [tip, room] = [
+    makeSensor({ kind: 'thermocouple', type: 'K' }),
+    makeSensor({ kind: 'platinum', element: 'Pt100' }),
+  ];
+  if (!tip.ok || !room.ok) throw new Error('These are sensors.');
+  const rows = ['elapsed s;C1 (mV);A (ohm);terminals (°C)'];
+  for (let after_s = 0; after_s <= truth.end_s; after_s += truth.interval_s) {
+    const unrest = (((after_s / 10) % 7) - 3) * 0.02;
+    const tip_mV = tip.value.signalAt(truth.room_C + cellRise_K(after_s) + unrest, terminals_C);
+    const room_ohm = room.value.signalAt(truth.room_C + unrest);
+    rows.push(`${after_s};${tip_mV.toFixed(4)};${room_ohm.toFixed(3)};${terminals_C.toFixed(1)}`);
+  }
+  return `${rows.join('\n')}\n`;
 }
