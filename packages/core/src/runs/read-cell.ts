@@ -5,13 +5,14 @@ import type { RowCells } from './split-row.js';
 import type { UnreadTally } from './unread-tally.js';
 
 /** No probe on a bench reads outside this; what lies there is a code for a fault. The range the records allow. */
-const readable_C = [-60, 300] as const;
+export const readable_C = [-60, 300] as const;
 
 /** Reads temperature cells; what it cannot read it counts and answers with NaN. */
 export class CellReader {
   private readonly numbers: NumberReader;
   private readonly words: ReadonlySet<string>;
-  private readonly codes: readonly number[];
+  /** Numbers that stand for no reading. */
+  readonly codes: readonly number[];
 
   private readonly tally: UnreadTally;
 
