@@ -4,8 +4,15 @@
  * to and fro. Prints median and worst. It needs the built packages and page. Run it with: node bench/chart.mjs
  */
 
-import { startBench } from '../packages/web/test/browser/harness.ts';
-import { longLog, storeLongRun } from '../packages/web/test/browser/long-run.ts';
+import { fileURLToPath } from 'node:url';
+import { runnerImport } from 'vite';
+
+/** The long run and the harness are those of the browser tests, which are TypeScript. */
+const tests = fileURLToPath(new URL('../packages/web/test/browser/', import.meta.url));
+/** @type {typeof import('../packages/web/test/browser/long-run.js')} */
+const { longLog, storeLongRun } = (await runnerImport(`${tests}long-run.ts`)).module;
+/** @type {typeof import('../packages/web/test/browser/harness.js')} */
+const { startBench } = (await runnerImport(`${tests}harness.ts`)).module;
 
 const frames = 240;
 const build = 'reedling-r2';

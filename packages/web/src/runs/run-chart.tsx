@@ -91,8 +91,22 @@ export function RunChart({ view, interval_s, onPhases }: RunChartProps) {
   const drawn = useRef<RunChartScales | null>(null);
   const shown = useChartWindow(view.span_s, Math.min(view.span_s, 20 * interval_s), drawn);
   const { window_s } = shown;
+  const last = useRef<{
+    windows: RunChartWindows;
+    window_s: unknown;
+    width: number;
+    view: RunChartView;
+  } | null>(null);
+  /** Drawing and grips ask for the same window one after the other; it is made once. */
   const seen = useCallback(
-    (width: number) => (window_s === null ? view : windows.over(window_s, width)),
+    (width: number) => {
+      if (window_s === null) return view;
+      const kept = last.current;
+      if (kept?.windows === windows && kept.window_s === window_s && kept.width === width) return kept.view;
+      const made = windows.over(window_s, width);
+      last.current = { windows, window_s, width, view: made };
+      return made;
+    },
     [view, windows, window_s],
   );
   const draw = useCallback((width: number) => drawRunChart(seen(width), width), [seen]);
