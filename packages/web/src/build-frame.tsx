@@ -124,7 +124,8 @@ function Bound({ bench, build, page, run }: BoundProps) {
         <ImportDialog
           key={`${file.file} ${dropped.length}`}
           file={file.file}
-          bytes={file.bytes}
+          head={file.head}
+          blob={file.blob}
           build={build}
           edit={edit}
           onClose={() => setDropped((files) => files.slice(1))}

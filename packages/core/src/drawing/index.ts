@@ -30,3 +30,4 @@ export {
 } from './temperature-scale.js';
 export type { WordRun } from './text-width.js';
 export { type Box, boxesOverlap, findTextBoxes, textWidth_px } from './text-width.js';
+export { RunChartWindows } from './window-run-chart.js';

@@ -12,10 +12,12 @@ export interface RunChartScales {
   readonly right: number;
   readonly top: number;
   readonly bottom: number;
-  readonly span_s: number;
+  /** The time that is drawn. */
+  readonly from_s: number;
+  readonly to_s: number;
   x(after_s: number): number;
   y(level_C: number): number;
-  /** Time at a place, kept within the run. */
+  /** Time at a place, kept within what is drawn. */
   invert(x_px: number): number;
   readonly levelTicks: Ticks;
 }
@@ -54,11 +56,11 @@ export function runChartScales(view: RunChartView, width_px: number): RunChartSc
   const right = width_px - 12;
   const top = 4;
   const bottom = height - 26;
-  const span_s = Math.max(view.span_s, 1);
+  const [from_s, to_s] = view.window_s ?? [0, Math.max(view.span_s, 1)];
   // Below the phase names and, where there are any, the flags; above the bracket that says where it settled.
   const fieldTop = top + (view.flags.length > 0 ? 60 : 38);
   const fieldBottom = bottom - (view.plateau?.settled_s ? 36 : 12);
-  const perSecond = (right - left) / span_s;
+  const perSecond = (right - left) / (to_s - from_s);
   const perKelvin = (fieldBottom - fieldTop) / (high - low);
   return {
     width: width_px,
@@ -67,10 +69,11 @@ export function runChartScales(view: RunChartView, width_px: number): RunChartSc
     right,
     top,
     bottom,
-    span_s,
-    x: (after_s) => left + after_s * perSecond,
+    from_s,
+    to_s,
+    x: (after_s) => left + (after_s - from_s) * perSecond,
     y: (level_C) => fieldBottom - (level_C - low) * perKelvin,
-    invert: (x_px) => Math.max(0, Math.min(span_s, (x_px - left) / perSecond)),
+    invert: (x_px) => Math.max(from_s, Math.min(to_s, from_s + (x_px - left) / perSecond)),
     levelTicks,
   };
 }
@@ -90,12 +93,13 @@ export function traceLine(
   scales: RunChartScales,
 ): TracedLine {
   const offset = scales.x(0);
-  const usual_s = usualSpacing(view.after_s, line.level_C);
-  const kept: DecimatedLine = decimate(view.after_s, line.level_C, offset, scales.x(1) - offset, usual_s);
+  const after_s = line.thinned?.after_s ?? view.after_s;
+  const usual_s = line.thinned?.usual_s ?? usualSpacing(after_s, line.level_C);
+  const kept: DecimatedLine = decimate(after_s, line.level_C, offset, scales.x(1) - offset, usual_s);
   const parts = kept.breaks.map((from, index) =>
     kept.rows
       .slice(from, kept.breaks[index + 1])
-      .map((row): [number, number] => [scales.x(view.after_s[row] ?? 0), scales.y(line.level_C[row] ?? 0)]),
+      .map((row): [number, number] => [scales.x(after_s[row] ?? 0), scales.y(line.level_C[row] ?? 0)]),
   );
   const columns = Math.ceil(scales.width) + 1;
   const top = new Float64Array(columns).fill(Number.NaN);

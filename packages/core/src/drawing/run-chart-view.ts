@@ -8,6 +8,8 @@ export interface RunChartLine {
   readonly role: 'chosen' | 'ambient' | 'other';
   /** Same length as `after_s`; NaN where there was no reading. */
   readonly level_C: ArrayLike<number>;
+  /** The line's own times, and the usual time between two, where it is thinned out: in a window each line keeps other rows. */
+  readonly thinned?: { readonly after_s: ArrayLike<number>; readonly usual_s: number };
 }
 
 export interface RunChartPlateau {
@@ -32,6 +34,8 @@ export interface RunChartView {
   readonly label: string;
   readonly after_s: ArrayLike<number>;
   readonly span_s: number;
+  /** The part of the time that is drawn; all of it where this is missing. */
+  readonly window_s?: readonly [number, number];
   readonly lines: readonly RunChartLine[];
   readonly phases: readonly { readonly kind: PhaseKind; readonly from_s: number; readonly to_s: number }[];
   readonly plateau: RunChartPlateau | null;

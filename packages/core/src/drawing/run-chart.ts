@@ -32,14 +32,15 @@ const gripRoom_px = 11;
 function drawPhases(view: RunChartView, at: RunChartScales): Shape[] {
   const shapes: Shape[] = [];
   for (const { kind, from_s, to_s } of view.phases) {
-    const [left, right] = [at.x(from_s), at.x(to_s)];
+    if (to_s <= at.from_s || from_s >= at.to_s) continue;
+    const [left, right] = [Math.max(at.left, at.x(from_s)), Math.min(at.right, at.x(to_s))];
     if (kind === 'load')
       shapes.push(makeRect('soft', left, at.top, right - left, at.bottom - at.top, { opacity: 0.5 }));
     for (const [when, edge] of [
       [from_s, left],
       [to_s, right],
     ] as const) {
-      if (when > 0 && when < at.span_s)
+      if (when > at.from_s && when < at.to_s)
         shapes.push(makePath('hl', `M${roundPixel(edge)} ${at.top}V${at.bottom}`));
     }
     const duration = formatElapsed(to_s - from_s);
@@ -65,15 +66,18 @@ function drawAxes(view: RunChartView, at: RunChartScales): Shape[] {
     shapes.push(makeText(formatNumber(value, decimals), at.left - 6, y + 4, 'q', 'end'));
   }
   shapes.push(makeText('°C', 0, at.top + 17, 'q'));
-  const times = findTimeTicks(view.span_s, Math.floor((at.right - at.left) / 64));
+  const last_s = view.window_s === undefined ? view.span_s : at.to_s;
+  const times = findTimeTicks(last_s, Math.floor((at.right - at.left) / 64), at.from_s);
   shapes.push(
     makePath(
       'hl',
       `M${at.left} ${at.bottom}H${at.right}${times.map((after_s) => `M${roundPixel(at.x(after_s))} ${at.bottom}v5`).join('')}`,
     ),
   );
+  // Between whole minutes the seconds are told as well.
+  const isFine = times.some((after_s) => after_s % 60 !== 0);
   for (const [index, after_s] of times.entries()) {
-    const words = `${formatElapsed(after_s)}${index === times.length - 1 ? ' h' : ''}`;
+    const words = `${isFine ? formatSeconds(after_s) : formatElapsed(after_s)}${index === times.length - 1 ? ' h' : ''}`;
     const half = textWidth_px(words) / 2;
     shapes.push(
       makeText(
@@ -92,7 +96,7 @@ function drawFlags(view: RunChartView, at: RunChartScales, label: LabelField): S
   const y = at.top + 40;
   const size = 21;
   const shown = view.flags
-    .filter((flag) => flag.at_s >= 0 && flag.at_s <= at.span_s)
+    .filter((flag) => flag.at_s >= at.from_s && flag.at_s <= at.to_s)
     .sort((one, other) => one.at_s - other.at_s)
     .slice(0, Math.floor((at.right - at.left) / size));
   const places = spreadAlong(
@@ -200,7 +204,8 @@ export function drawRunChart(view: RunChartView, width_px: number): Drawing {
   };
   // A name across a phase limit would belong to neither phase.
   for (const { to_s } of view.phases)
-    field.taken.push({ left: at.x(to_s) - 1, right: at.x(to_s) + 1, top: at.top, bottom: at.bottom });
+    if (to_s >= at.from_s && to_s <= at.to_s)
+      field.taken.push({ left: at.x(to_s) - 1, right: at.x(to_s) + 1, top: at.top, bottom: at.bottom });
   const flags = drawFlags(view, at, field);
   const chosen = lines.find((each) => each.line.role === 'chosen');
   const plateau = view.plateau === null ? null : drawPlateau(view.plateau, at, field, chosen?.trace);
@@ -214,17 +219,36 @@ export function drawRunChart(view: RunChartView, width_px: number): Drawing {
   const empty = lines.every((each) => each.trace.parts.length === 0)
     ? [makeText('no readings', (at.left + at.right) / 2, (at.top + at.bottom) / 2, 'q', 'middle')]
     : [];
+  const drawn = [...lines].sort((one, other) => rank(other) - rank(one)).map(drawLine);
   const shapes = [
     ...drawPhases(view, at),
     ...drawAxes(view, at),
     ...flags,
     ...(plateau?.under ?? []),
-    ...[...lines].sort((one, other) => rank(other) - rank(one)).map(drawLine),
+    ...(view.window_s === undefined ? drawn : [clipped(drawn, at)]),
     ...(plateau?.over ?? []),
     ...names.shapes,
     ...empty,
   ];
   return { width: width_px, height: Math.ceil(names.height), label: view.label, shapes };
+}
+
+/** In a window lines run on beyond its edges, and are cut off there. */
+function clipped(shapes: readonly Shape[], at: RunChartScales): Shape {
+  const field = makeRect('', at.left, at.top, at.right - at.left, at.bottom - at.top);
+  return {
+    tag: 'g',
+    attrs: {},
+    children: [
+      { tag: 'clipPath', attrs: { id: 'window' }, children: [field] },
+      { tag: 'g', attrs: { 'clip-path': 'url(#window)' }, children: [...shapes] },
+    ],
+  };
+}
+
+function formatSeconds(after_s: number): string {
+  const two = (value: number) => String(value).padStart(2, '0');
+  return `${Math.floor(after_s / 3600)}:${two(Math.floor(after_s / 60) % 60)}:${two(Math.floor(after_s % 60))}`;
 }
 
 /** The chosen line is named first and drawn last. */

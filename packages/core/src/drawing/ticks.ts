@@ -44,10 +44,11 @@ export function findTicks(low: number, high: number, most: number): Ticks {
 
 const timeSteps_s = [60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200, 86_400];
 
-/** Times on a clock face: minutes and hours that people count in, whole days beyond. */
-export function findTimeTicks(span_s: number, most: number): number[] {
-  const coarse = span_s / Math.max(most, 1);
+/** Times on a clock face: minutes and hours that people count in, whole days beyond; seconds only in a short window. */
+export function findTimeTicks(to_s: number, most: number, from_s = 0): number[] {
+  const coarse = (to_s - from_s) / Math.max(most, 1);
   const day = 86_400;
-  const step = timeSteps_s.find((each) => each >= coarse) ?? Math.ceil(coarse / day) * day;
-  return multiplesWithin(step, 0, span_s);
+  const steps = coarse < 30 ? [1, 2, 5, 10, 15, 30, ...timeSteps_s] : timeSteps_s;
+  const step = steps.find((each) => each >= coarse) ?? Math.ceil(coarse / day) * day;
+  return multiplesWithin(step, from_s, to_s);
 }

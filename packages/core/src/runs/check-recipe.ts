@@ -3,15 +3,19 @@ import type { Recipe } from '../records/index.js';
 import { LineWalker, RowCells } from './split-row.js';
 
 /** Rows looked at to tell how many cells a row of this log has. */
-const sample = 200;
+export const sampleRows = 200;
 
-/** The number of cells most rows have; of two that are equally common, the lesser that holds every column in use. */
-export function usualWidth(text: string, recipe: Recipe): number {
+/**
+ * The number of cells most rows have, of two that are equally common the lesser that holds every column in use; and how
+ * many rows were looked at.
+ */
+export function usualWidth(text: string, recipe: Recipe): { width: number; rows: number } {
   const lines = new LineWalker(text);
   const cells = new RowCells(recipe.delimiter);
   const counts = new Map<number, number>();
   for (let skipped = 0; skipped < recipe.headerLines; skipped++) lines.step();
-  for (let rows = 0; rows < sample && lines.step(); ) {
+  let rows = 0;
+  while (rows < sampleRows && lines.step()) {
     if (lines.isBlank() || lines.isComment()) continue;
     cells.split(text, lines.from, lines.to);
     counts.set(cells.count, (counts.get(cells.count) ?? 0) + 1);
@@ -22,7 +26,7 @@ export function usualWidth(text: string, recipe: Recipe): number {
     ([one, oneRows], [other, otherRows]) =>
       otherRows - oneRows || Number(one < needed) - Number(other < needed) || one - other,
   );
-  return ranked[0]?.[0] ?? 0;
+  return { width: ranked[0]?.[0] ?? 0, rows };
 }
 
 /** A header as the recipe keeps it: without the mark of a note in front of the first, and not endlessly long. */

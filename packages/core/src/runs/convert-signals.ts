@@ -2,8 +2,8 @@ import { BadInputError, type Fault } from '../measure/index.js';
 import { makeSensor, type Sensor } from '../probes/index.js';
 import type { Probe, Recipe } from '../records/index.js';
 import { isRawUnit, type RawUnit, rawUnits, unitNames } from './channel-unit.js';
+import type { LogChannel, LogReading } from './log-reading.js';
 import { readable_C } from './read-cell.js';
-import type { LogChannel, LogReading } from './read-log.js';
 import { UnreadTally } from './unread-tally.js';
 
 type Channel = Recipe['channels'][number];
@@ -49,7 +49,7 @@ export function convertSignals(reading: LogReading, probes: readonly Probe[], fi
     const cold_C = column.sensor.coldJunction === null ? null : (channels[cold ?? -1]?.reading_C ?? null);
     channels[column.index] = {
       ...channel,
-      reading_C: convertColumn(column, channel, cold_C, reading.lines, tally),
+      reading_C: convertColumn(column, channel, cold_C, reading.lines as Uint32Array, tally),
     };
   }
   const unread = [...reading.report.unread, ...tally.list()];

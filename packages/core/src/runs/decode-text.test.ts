@@ -35,6 +35,14 @@ describe('the encoding is told from the bytes', () => {
   });
 });
 
+test('a long file is told by its head, also where that ends within a character', () => {
+  // "°" is two bytes, so of two heads that differ by one byte one ends in the middle of it.
+  for (const start of ['', '0']) {
+    const long = new Uint8Array([...utf8(start + '°'.repeat(140_000)), 0xff]);
+    expect(guessEncoding(long)).toEqual({ encoding: 'utf-8', reason: 'all bytes are valid' });
+  }
+});
+
 describe('what is no text log is refused with file, line and remedy', () => {
   const noise = new Uint8Array(4000).map((_, index) => (index * 7919 + (index >> 3) * 104_729) & 255);
   test.each([

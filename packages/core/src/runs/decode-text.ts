@@ -6,6 +6,14 @@ export type Encoding = Recipe['encoding'];
 /** How much of a file is looked at to tell its encoding, and whether it is text at all. */
 const sample_bytes = 65_536;
 
+/** The head of a file, in which at least as many characters stand as are looked at, whatever the encoding. */
+const head_bytes = 4 * sample_bytes;
+
+/** What is looked at before a log is read: of a file of any size no more than this. */
+export function headOf(bytes: Uint8Array): Uint8Array {
+  return bytes.subarray(0, head_bytes);
+}
+
 /** First bytes of files that people take for a log, and what to do with each. */
 const knownBinaries: readonly {
   readonly start: readonly number[];
@@ -39,9 +47,13 @@ const knownBinaries: readonly {
  * The encoding of a text file, and the reason for the answer.
  *
  * A mark at the start decides; then the pattern of zero bytes that UTF-16 leaves; then whether the bytes are UTF-8;
- * what is left is taken as windows-1252, which is right for Western loggers and only affects header text.
+ * what is left is taken as windows-1252, which is right for Western loggers and only affects header text. Only the head of
+ * the file is looked at.
  */
-export function guessEncoding(bytes: Uint8Array): { encoding: Encoding; reason: string } {
+export function guessEncoding(file: Uint8Array): { encoding: Encoding; reason: string } {
+  const bytes = headOf(file);
+  // The head may end within a character; that damages nothing.
+  const cut = { stream: bytes.length < file.length };
   if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf)
     return { encoding: 'utf-8', reason: 'a mark at the start says so' };
   if (bytes[0] === 0xff && bytes[1] === 0xfe)
@@ -62,18 +74,17 @@ export function guessEncoding(bytes: Uint8Array): { encoding: Encoding; reason: 
     return { encoding: 'utf-16be', reason: 'every second byte is zero' };
 
   try {
-    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    new TextDecoder('utf-8', { fatal: true }).decode(bytes, cut);
     return { encoding: 'utf-8', reason: 'all bytes are valid' };
   } catch {
-    return mostlyUtf8(bytes)
+    return mostlyUtf8(new TextDecoder('utf-8').decode(bytes, cut))
       ? { encoding: 'utf-8', reason: 'most of its special characters are valid; a few bytes are damaged' }
       : { encoding: 'windows-1252', reason: 'the bytes are not valid UTF-8' };
   }
 }
 
 /** A damaged byte or two does not turn UTF-8 into something else. */
-function mostlyUtf8(bytes: Uint8Array): boolean {
-  const text = new TextDecoder('utf-8').decode(bytes);
+function mostlyUtf8(text: string): boolean {
   let valid = 0;
   let damaged = 0;
   for (let at = 0; at < text.length; at++) {
@@ -91,13 +102,24 @@ function mostlyUtf8(bytes: Uint8Array): boolean {
  * @throws BadInputError for an empty or a binary file
  */
 export function decodeText(bytes: Uint8Array, encoding: Encoding, file: string): string {
+  refuseBinary(bytes, file);
+  const text = new TextDecoder(encoding).decode(bytes);
+  refuseBlank(text, file);
+  return text;
+}
+
+/** @throws BadInputError for an empty file and for one whose first bytes are those of another kind of file */
+export function refuseBinary(bytes: Uint8Array, file: string): void {
   if (bytes.length === 0) throw emptyFile(file);
   for (const { start, kind, remedy } of knownBinaries) {
     if (start.every((byte, index) => bytes[index] === byte)) {
       throw new BadInputError([{ where: `${file}:1`, what: `This is ${kind}, not a text log.`, remedy }]);
     }
   }
-  const text = new TextDecoder(encoding).decode(bytes);
+}
+
+/** @throws BadInputError for a text of blanks or of control characters */
+export function refuseBlank(text: string, file: string): void {
   if (text.trim() === '') throw emptyFile(file);
   if (looksBinary(text)) {
     throw new BadInputError([
@@ -108,7 +130,6 @@ export function decodeText(bytes: Uint8Array, encoding: Encoding, file: string):
       },
     ]);
   }
-  return text;
 }
 
 function emptyFile(file: string): BadInputError {

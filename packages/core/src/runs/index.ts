@@ -8,10 +8,11 @@ export { findPhases } from './find-phases.js'; // series -> idle, load, cool
 export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not
 export { describeRefusal } from './flag-run.js'; // why not, in words
 export { applyOption, type ImportOption, type ImportQuestion } from './import-question.js'; // what the bytes cannot tell
+export type { LogChannel, LogReading } from './log-reading.js';
 export { measureRun } from './measure-run.js'; // all of it, with flags
 export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
 export { presentStopRules } from './present-stop-rules.js'; // plateau -> what the usual stop rules would have missed
-export { type LogChannel, type LogReading, readLog } from './read-log.js'; // bytes and recipe -> raw readings
+export { type LogProgress, readLog, readLogInPieces } from './read-log.js'; // bytes and recipe -> raw readings
 export { readSeries } from './read-series.js'; // raw readings -> calibrated series
 export type * from './run-result.js';
 export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at

@@ -12,7 +12,8 @@ export const readable_C = [-60, 300] as const;
 export class CellReader {
   private readonly numbers: NumberReader;
   private readonly words: ReadonlySet<string>;
-  private readonly codes: readonly number[];
+  /** Numbers that stand for no reading. */
+  readonly codes: readonly number[];
 
   private readonly tally: UnreadTally;
 

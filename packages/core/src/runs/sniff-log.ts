@@ -1,7 +1,7 @@
 import { BadInputError } from '../measure/index.js';
 import type { Probe, Recipe } from '../records/index.js';
 import { headerOf } from './check-recipe.js';
-import { decodeText, guessEncoding } from './decode-text.js';
+import { decodeText, guessEncoding, headOf } from './decode-text.js';
 import { describeRecipe } from './describe-recipe.js';
 import type { ImportQuestion } from './import-question.js';
 import { sniffChannels, unitOfHeader } from './sniff-channels.js';
@@ -44,7 +44,7 @@ export function sniffLog(
 ): SniffedLog {
   const { file, probes } = context;
   const { encoding, reason } = guessEncoding(bytes);
-  const table = sniffTable(sampleOf(decodeText(bytes, encoding, file)), file);
+  const table = sniffTable(sampleOf(decodeText(headOf(bytes), encoding, file)), file);
 
   // The header helps to find the time, and the time tells where the header ends.
   const guessed = sniffTime(table, headerAbove(table, table.rows[0]).names, probes);

@@ -142,16 +142,18 @@ function closingQuote(text: string, from: number, to: number): number {
 /** Steps through the lines of a text, whatever ends them, without copying it. */
 export class LineWalker {
   /** Counted from 1; 0 before the first step. */
-  line = 0;
+  line: number;
   from = 0;
   to = 0;
   private next = 0;
   private readonly text: string;
   private readonly lineEnd: string;
 
-  constructor(text: string) {
+  /** @param before lines that stand before this text, where it is a part of a longer one */
+  constructor(text: string, lineEnd: '\n' | '\r' = text.includes('\n') ? '\n' : '\r', before = 0) {
     this.text = text;
-    this.lineEnd = text.includes('\n') ? '\n' : '\r';
+    this.lineEnd = lineEnd;
+    this.line = before;
   }
 
   /** Moves to the next line; false after the last. */

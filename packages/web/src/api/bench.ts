@@ -42,9 +42,9 @@ export function useBench(): Bench {
 }
 
 /** Stores a log and its run, both or neither. Rejects with RefusedError (its `faults` say why) or UnreachableError. */
-export function useImportRun(): (run: Run, file: string, bytes: Uint8Array) => Promise<void> {
+export function useImportRun(): (run: Run, file: string, log: Blob) => Promise<void> {
   const { open } = useBench();
-  return (run, file, bytes) => open.importRun(run, file, bytes);
+  return (run, file, log) => open.importRun(run, file, log);
 }
 
 export type SeriesFace =

@@ -28,6 +28,6 @@ export interface BuildApi {
   restoreBuild(id: string): Promise<Stored>;
   undo(id: string, revision: number): Promise<Stored>;
   redo(id: string, revision: number): Promise<Stored>;
-  importRun(id: string, revision: number, run: Run, file: string, bytes: Uint8Array): Promise<Stored>;
+  importRun(id: string, revision: number, run: Run, file: string, log: Blob): Promise<Stored>;
   log(id: string, file: string): Promise<Uint8Array>;
 }

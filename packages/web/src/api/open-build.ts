@@ -116,18 +116,18 @@ export class OpenBuild {
    *
    * @throws RefusedError with the faults of the log, or UnreachableError; nothing is stored then
    */
-  async importRun(run: Run, file: string, bytes: Uint8Array): Promise<void> {
+  async importRun(run: Run, file: string, log: Blob): Promise<void> {
     const last = this.#queue.at(-1);
     await this.#inTurn(async () => {
       await this.#sendUpTo(last);
       if (this.#base === null || this.#isPending(last))
         throw new UnreachableError('The edits before it are not kept yet.');
       try {
-        this.#adopt(await this.#api.importRun(this.id, this.#base.revision, run, file, bytes));
+        this.#adopt(await this.#api.importRun(this.id, this.#base.revision, run, file, log));
       } catch (error) {
         if (!isConflict(error)) throw error;
         const latest = await this.#api.build(this.id);
-        this.#adopt(await this.#api.importRun(this.id, latest.revision, run, file, bytes));
+        this.#adopt(await this.#api.importRun(this.id, latest.revision, run, file, log));
       }
     });
   }

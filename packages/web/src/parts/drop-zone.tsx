@@ -3,8 +3,13 @@ import { useEffect, useState } from 'preact/hooks';
 
 export interface DroppedFile {
   readonly file: string;
-  readonly bytes: Uint8Array;
+  /** The beginning, or all of a short file. The rest stays on the disk until it is read piece by piece. */
+  readonly head: Uint8Array;
+  readonly blob: Blob;
 }
+
+/** Several times what is looked at before a log is read. */
+const head_bytes = 1_048_576;
 
 interface DropZoneProps {
   /** Called with the files in the order they were dropped. */
@@ -67,11 +72,12 @@ export function DropZone({ onFiles, children }: DropZoneProps) {
   );
 }
 
-/** The bytes of the files; a folder among them has none and is left out. */
+/** The files with their beginnings; a folder among them has none and is left out. */
 export async function readFiles(list: FileList | null): Promise<readonly DroppedFile[]> {
   const read = [...(list ?? [])].map(async (file) => {
     try {
-      return [{ file: file.name, bytes: new Uint8Array(await file.arrayBuffer()) }];
+      const head = new Uint8Array(await file.slice(0, head_bytes).arrayBuffer());
+      return [{ file: file.name, head, blob: file }];
     } catch {
       return [];
     }

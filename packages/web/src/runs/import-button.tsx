@@ -39,7 +39,8 @@ export function ImportButton({ build, edit }: ImportButtonProps) {
         <ImportDialog
           key={`${file.file} ${files.length}`}
           file={file.file}
-          bytes={file.bytes}
+          head={file.head}
+          blob={file.blob}
           build={build}
           edit={edit}
           onClose={() => setFiles((all) => all.slice(1))}

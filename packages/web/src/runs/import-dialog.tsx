@@ -7,12 +7,16 @@ import { faultsOf } from '../api/faults.js';
 import { FaultList } from '../parts/faces.js';
 import type { Edit } from '../parts/page.js';
 import { goTo, pageHref } from '../router.js';
+import { LogReader } from '../worker/log-reader.js';
 import { freeFileName, type ImportDraft, runOfDraft, sameLog, twiceFault } from './import-draft.js';
 import { ImportForm } from './import-form.js';
 
 interface ImportDialogProps {
   readonly file: string;
-  readonly bytes: Uint8Array;
+  /** The beginning of the log. */
+  readonly head: Uint8Array;
+  /** All of it. */
+  readonly blob: Blob;
   readonly build: Build;
   readonly edit: Edit;
   /** Called when the dialog is done with the log, stored or not. */
@@ -23,9 +27,9 @@ type Sniffed =
   | { readonly ok: true; readonly log: SniffedLog }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-function sniff(bytes: Uint8Array, file: string, build: Build): Sniffed {
+function sniff(head: Uint8Array, file: string, build: Build): Sniffed {
   try {
-    return { ok: true, log: sniffLog(bytes, { file, probes: build.probes }) };
+    return { ok: true, log: sniffLog(head, { file, probes: build.probes }) };
   } catch (error) {
     return { ok: false, faults: faultsOf(error) };
   }
@@ -35,33 +39,50 @@ function sniff(bytes: Uint8Array, file: string, build: Build): Sniffed {
  * A dropped or chosen log on its way into the build: how it is read, what only a person knows, and then stored at once
  * with its run, or not at all. Whatever fails, what was entered stays.
  */
-export function ImportDialog({ file, bytes, build, edit, onClose }: ImportDialogProps) {
+export function ImportDialog({ file, head, blob, build, edit, onClose }: ImportDialogProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   const importRun = useImportRun();
   // The file is looked at once: probes made meanwhile must not throw corrections away.
-  const sniffed = useMemo(() => sniff(bytes, file, build), [bytes, file]);
+  const sniffed = useMemo(() => sniff(head, file, build), [head, file]);
   const [faults, setFaults] = useState<readonly Fault[]>([]);
   const [isStoring, setStoring] = useState(false);
+  const reading = useRef<LogReader | null>(null);
+  const [read_bytes, setRead] = useState<number | null>(null);
   const back = useRef<Element | null>(null);
 
   useEffect(() => {
     back.current = document.activeElement;
     dialog.current?.showModal();
     return () => {
+      reading.current?.close();
       if (back.current instanceof HTMLElement) back.current.focus();
     };
   }, []);
+
+  /** Reads all of the log before any of it is sent; null where that was stopped. */
+  const readAhead = async ({ recipe }: ImportDraft): Promise<string | null> => {
+    const reader = new LogReader();
+    reading.current = reader;
+    try {
+      return await reader.read(blob, recipe, file, (read_bytes) => setRead(read_bytes));
+    } finally {
+      reader.close();
+      reading.current = null;
+      setRead(null);
+    }
+  };
 
   const store = async (draft: ImportDraft) => {
     setStoring(true);
     setFaults([]);
     try {
-      const sha256 = await hashOf(bytes);
+      const sha256 = await readAhead(draft);
+      if (sha256 === null) return undefined;
       const twin = sameLog(build, sha256);
       if (twin) return setFaults([twiceFault(file, twin)]);
       const name = freeFileName(build, file);
       const run = runOfDraft(build, draft, name, sha256);
-      await importRun(run, name, bytes);
+      await importRun(run, name, blob);
       onClose();
       goTo(pageHref(build.id, 'runs', run.id));
     } catch (error) {
@@ -93,12 +114,17 @@ export function ImportDialog({ file, bytes, build, edit, onClose }: ImportDialog
       {sniffed.ok ? (
         <ImportForm
           file={file}
-          bytes={bytes}
+          head={head}
           build={build}
           edit={edit}
           sniffed={sniffed.log}
           faults={faults}
           isStoring={isStoring}
+          progress={
+            read_bytes === null || blob.size <= head.length
+              ? null
+              : { read_bytes, all_bytes: blob.size, stop: () => reading.current?.close() }
+          }
           onStore={store}
         />
       ) : (
@@ -109,11 +135,4 @@ export function ImportDialog({ file, bytes, build, edit, onClose }: ImportDialog
       )}
     </dialog>
   );
-}
-
-/** SHA-256 of the log; zeros where the browser has none to offer (a plain address of another machine), and the server's stands. */
-async function hashOf(bytes: Uint8Array): Promise<string> {
-  if (globalThis.crypto?.subtle === undefined) return '0'.repeat(64);
-  const digest = await crypto.subtle.digest('SHA-256', new Uint8Array(bytes));
-  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }

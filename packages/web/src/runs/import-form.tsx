@@ -1,4 +1,4 @@
-import type { Fault } from '@soakbench/core/measure';
+import { type Fault, formatNumber } from '@soakbench/core/measure';
 import type { Build, Probe, SensorFacts } from '@soakbench/core/records';
 import { applyOption, type ImportQuestion, type SniffedLog } from '@soakbench/core/runs';
 import { useMemo, useState } from 'preact/hooks';
@@ -25,28 +25,35 @@ import { RunFields } from './run-fields.js';
 
 interface ImportFormProps {
   readonly file: string;
-  readonly bytes: Uint8Array;
+  /** The beginning of the log, by which it is shown. */
+  readonly head: Uint8Array;
   readonly build: Build;
   readonly edit: Edit;
   readonly sniffed: SniffedLog;
   /** Why storing failed, the last time it was tried. */
   readonly faults: readonly Fault[];
   readonly isStoring: boolean;
+  /** How far the log has been read before it is sent, and the way to stop that. */
+  readonly progress: {
+    readonly read_bytes: number;
+    readonly all_bytes: number;
+    readonly stop: () => void;
+  } | null;
   readonly onStore: (draft: ImportDraft) => void;
 }
 
 /** Questions first, then what the columns are, what the run was, and last how the text is read. */
 export function ImportForm(props: ImportFormProps) {
-  const { file, bytes, build, edit, sniffed, faults, isStoring, onStore } = props;
+  const { file, head, build, edit, sniffed, faults, isStoring, progress, onStore } = props;
   const [draft, setDraft] = useState<ImportDraft>(() => {
-    const first = previewLog(build, bytes, sniffed.recipe, file);
+    const first = previewLog(build, head, sniffed.recipe, file);
     return startDraft(build, sniffed, first.ok ? first.startedAt : null);
   });
   const [wasAsked, setAsked] = useState(false);
   const questions = openQuestions(sniffed);
   const preview = useMemo(
-    () => previewLog(build, bytes, draft.recipe, file),
-    [build, bytes, draft.recipe, file],
+    () => previewLog(build, head, draft.recipe, file),
+    [build, head, draft.recipe, file],
   );
   const missing = missingAnswers(build, draft, questions);
   const change = (part: Partial<ImportDraft>) => setDraft((old) => ({ ...old, ...part }));
@@ -159,6 +166,18 @@ export function ImportForm(props: ImportFormProps) {
           <p class="lead">Not imported; nothing was stored. What you entered is still here.</p>
           <FaultList faults={faults} />
         </div>
+      )}
+      {progress !== null && (
+        <p class="small reading">
+          <progress aria-label="Reading the log" value={progress.read_bytes} max={progress.all_bytes} />
+          <span>
+            {formatNumber(progress.read_bytes / 1e6, 0)} of {formatNumber(progress.all_bytes / 1e6, 0)} MB
+            read
+          </span>
+          <button type="button" class="btn" onClick={progress.stop}>
+            Stop
+          </button>
+        </p>
       )}
       <p class="btns">
         <button type="submit" class="btn main" aria-disabled={isStoring || !preview.ok ? 'true' : undefined}>

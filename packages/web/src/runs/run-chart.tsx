@@ -1,5 +1,12 @@
-import { type Drawing, drawRunChart, type RunChartView, runChartScales } from '@soakbench/core/drawing';
-import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import {
+  type Drawing,
+  drawRunChart,
+  type RunChartScales,
+  type RunChartView,
+  RunChartWindows,
+  runChartScales,
+} from '@soakbench/core/drawing';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { DrawingView } from '../parts/drawing.js';
 import { clockWords } from './clock-words.js';
 import {
@@ -11,6 +18,7 @@ import {
   phaseLimits,
   stepRows,
 } from './move-limit.js';
+import { useChartWindow } from './use-chart-window.js';
 
 interface RunChartProps {
   readonly view: RunChartView;
@@ -79,11 +87,35 @@ export function RunChart({ view, interval_s, onPhases }: RunChartProps) {
     timer.current = setTimeout(() => keepLast.current(), rest_ms);
   };
 
-  const draw = useCallback((width: number) => drawRunChart(view, width), [view]);
+  const windows = useMemo(() => new RunChartWindows(view), [view]);
+  const drawn = useRef<RunChartScales | null>(null);
+  const shown = useChartWindow(view.span_s, Math.min(view.span_s, 20 * interval_s), drawn);
+  const { window_s } = shown;
+  const last = useRef<{
+    windows: RunChartWindows;
+    window_s: unknown;
+    width: number;
+    view: RunChartView;
+  } | null>(null);
+  /** Drawing and grips ask for the same window one after the other; it is made once. */
+  const seen = useCallback(
+    (width: number) => {
+      if (window_s === null) return view;
+      const kept = last.current;
+      if (kept?.windows === windows && kept.window_s === window_s && kept.width === width) return kept.view;
+      const made = windows.over(window_s, width);
+      last.current = { windows, window_s, width, view: made };
+      return made;
+    },
+    [view, windows, window_s],
+  );
+  const draw = useCallback((width: number) => drawRunChart(seen(width), width), [seen]);
   const overlay = (drawing: Drawing) => {
-    const at = runChartScales(view, drawing.width);
+    const at = runChartScales(seen(drawing.width), drawing.width);
+    drawn.current = at;
     return limits.map((limit) => {
       const at_s = moving?.key === limit.key ? moving.at_s : limit.at_s;
+      if (at_s < at.from_s || at_s > at.to_s) return null;
       const x = Math.round(at.x(at_s)) + 0.5;
       const drag = (event: PointerEvent) => {
         const svg = (event.currentTarget as Element).closest('svg');
@@ -139,7 +171,29 @@ export function RunChart({ view, interval_s, onPhases }: RunChartProps) {
       );
     });
   };
-  return <DrawingView draw={draw} overlay={overlay} class="runchart" />;
+  return (
+    <>
+      <div ref={shown.field} class={window_s === null ? 'chartfield' : 'chartfield part'}>
+        <DrawingView draw={draw} overlay={overlay} class="runchart" />
+      </div>
+      <p class="btns chartwindow">
+        {shown.acts.map(({ words, act, can }) => (
+          <button
+            key={words}
+            type="button"
+            class="btn"
+            aria-disabled={can ? undefined : 'true'}
+            onClick={act}
+          >
+            {words}
+          </button>
+        ))}
+        <span class="small" role="status">
+          {window_s === null ? '' : `${clockWords(window_s[0])} to ${clockWords(window_s[1])} is shown.`}
+        </span>
+      </p>
+    </>
+  );
 }
 
 /** Where a key takes a limit; null for a key that does not move it. */

@@ -76,7 +76,8 @@ function ReadyFigure({
       <div class="charthelp">
         <p class="small">
           {byPerson ? 'Phases as they were set by hand.' : 'Phases as they were found in the data.'} Drag a
-          grip, or step it with the arrow keys: one row, with shift ten.
+          grip, or step it with the arrow keys: one row, with shift ten. The wheel with Ctrl, a pinch or the
+          buttons show a part of the run closer; dragging the chart moves it.
         </p>
         <p class="btns">
           {byPerson && (

@@ -2,7 +2,7 @@
 import type { Build } from '@soakbench/core/records';
 import type { RunSeries } from '@soakbench/core/runs';
 import { type Assessment, assessBuild, seriesOfRun } from '@soakbench/core/verdict';
-import { expose } from 'comlink';
+import { expose, transfer } from 'comlink';
 
 /** Raw logs by the SHA-256 of their bytes: the same file name may mean different bytes in another build. */
 const held = new Map<string, Uint8Array>();
@@ -29,7 +29,13 @@ const bench = {
     const file = build.runs.find((run) => run.id === runId)?.log.file;
     const bytes = file === undefined ? undefined : logOf(build, file);
     if (bytes === undefined) throw new Error(`The log of run "${runId}" is not here.`);
-    return seriesOfRun(build, runId, bytes);
+    const series = seriesOfRun(build, runId, bytes);
+    // Handed over, not copied: nothing here keeps them, and a long run has a hundred megabytes of readings.
+    const kept = [
+      series.after_s,
+      ...series.channels.flatMap(({ reading_C, level_C }) => [reading_C, level_C]),
+    ];
+    return transfer(series, [...new Set(kept.map(({ buffer }) => buffer as ArrayBuffer))]);
   },
 };
 

@@ -100,7 +100,7 @@ describe('a broken log', () => {
     expect(await revision()).toBe(before);
   });
 
-  test('whose clock jumps back far down is refused by the server, and what was entered stays', async () => {
+  test('whose clock jumps back far down is refused before it is sent, and what was entered stays', async () => {
     const before = await revision();
     await reader.goTo('runs');
     await dropLog(reader.page, 'jump.csv', jumpingLog());
