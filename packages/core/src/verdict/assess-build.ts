@@ -18,6 +18,7 @@ import {
 import type { Build, Run } from '../records/index.js';
 import { measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
 import { chooseSetup } from './choose-setup.js';
+import { namesOf } from './names.js';
 import { planNext } from './plan-next.js';
 import { tellStages } from './stage-states.js';
 import { tellCompare, tellProbes, tellRuns } from './tell-stages.js';
@@ -195,7 +196,10 @@ function assessCompare(
 ): CompareResult {
   const baseline = build.baseline ?? build.setups[0]?.id ?? '';
   const contests = listQuantities(build, runs).map((quantity) =>
-    compareSetups(quantity, collectObservations(runs, quantity), baseline),
+    compareSetups(quantity, collectObservations(runs, quantity), baseline, {
+      noWorse_K: build.noWorse_K,
+      nameOf: namesOf(build).setup,
+    }),
   );
   const isCell = (contest: Contest) =>
     build.probes.find(({ id }) => id === contest.quantity.probe)?.place === 'cell';
