@@ -14,7 +14,7 @@ export interface ModelChoice {
 /**
  * A spread between sessions is estimated where both it and the spread between mountings rest on at least so many degrees of
  * freedom. With fewer, what the differences between sessions tell about the set-ups makes 5 % of false alarms up to 6 %.
- * @source own simulation: `node bench/error-rates.mjs`; decision 7
+ * @assumed from our own simulation: `node bench/error-rates.mjs`, decision 7
  */
 const leastDof = { session: 2, mounting: 5 };
 

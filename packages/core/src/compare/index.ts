@@ -1,5 +1,6 @@
 /** Compare: is the better one really better? Runs in, differences with their doubt and margins to every limit out. */
 export { collectObservations, listQuantities } from './collect-observations.js'; // runs -> one observation each
+export { comparePerWatt, type PerWatt } from './compare-per-watt.js'; // the same with every rise at one power
 export { assumedRunToRun_K, compareSetups, defaultNoWorse_K } from './compare-setups.js'; // observations -> means, differences, findings
 export { compareUnequal, type UnequalDifference } from './compare-unequal.js'; // the same without one spread for all
 export type * from './contest.js';
@@ -16,3 +17,10 @@ export {
 export { type ContestView, presentContest } from './present-contest.js'; // findings -> what a drawing shows
 export { presentMargins } from './present-margins.js'; // margins -> what a drawing shows
 export { type Rank, rankSetups } from './rank-setups.js'; // means -> how likely each is the coolest
+export {
+  chanceOfCoolestWords,
+  noWorseWords,
+  perWattWords,
+  resolutionWords,
+  sessionWords,
+} from './tell-contest.js'; // findings -> words

@@ -43,7 +43,7 @@ function find<Pair extends { readonly setup: string; readonly other: string }>(
 const near = (value: number, expected: number, tolerance: number) =>
   expect(Math.abs(value - expected)).toBeLessThan(tolerance);
 
-// [R-DATASETS] sleep, Student's own example; t, degrees of freedom and intervals by R 4.2.2 and SciPy 1.17.
+// [CRAN-DATA] sleep, Student's own example; t, degrees of freedom and intervals by R 4.2.2 and SciPy 1.17.
 describe('hours of sleep gained, two drugs', () => {
   const drugs = {
     x: [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0],
@@ -74,7 +74,7 @@ describe('hours of sleep gained, two drugs', () => {
   });
 });
 
-// [R-DATASETS] PlantGrowth; TukeyHSD by R 4.2.2, Games-Howell by rstatix 0.7.2, both by SciPy 1.17; Dunnett by the double
+// [CRAN-DATA] PlantGrowth; TukeyHSD by R 4.2.2, Games-Howell by rstatix 0.7.2, both by SciPy 1.17; Dunnett by the double
 // integral in SciPy.
 describe('weights of plants under two treatments', () => {
   const contest = compare({
@@ -134,7 +134,7 @@ test('blood counts against a control', () => {
   near(-b.simultaneous95_K[0], 4.4163, 5e-5);
 });
 
-// [R-DATASETS] chickwts, unequal numbers: TukeyHSD by R 4.2.2, Games-Howell by SciPy 1.17.
+// [CRAN-DATA] chickwts, unequal numbers: TukeyHSD by R 4.2.2, Games-Howell by SciPy 1.17.
 test('weights of chicks on six feeds', () => {
   const contest = compare({
     casein: [368, 390, 379, 260, 404, 318, 352, 359, 216, 222, 283, 332],
@@ -164,7 +164,7 @@ test('weights of chicks on six feeds', () => {
   }
 });
 
-// [R-DATASETS] InsectSprays, spreads that differ widely: Games-Howell by rstatix 0.7.2 and SciPy 1.17.
+// [CRAN-DATA] InsectSprays, spreads that differ widely: Games-Howell by rstatix 0.7.2 and SciPy 1.17.
 test('insects left by six sprays, each with its own spread', () => {
   const pairs = compareUnequal(
     compare({

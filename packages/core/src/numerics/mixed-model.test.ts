@@ -14,7 +14,7 @@ function mustFit(model: Parameters<typeof fitMixedModel>[0]) {
   return fit;
 }
 
-// [R-DATASETS] Dyestuff, six batches of five; balanced, so that REML is the analysis of variance (MS 11271.5 and 2451.25)
+// [CRAN-DATA] Dyestuff, six batches of five; balanced, so that REML is the analysis of variance (MS 11271.5 and 2451.25)
 // and the mean has the five degrees of freedom of the batches.
 test('batches of dyestuff: components and mean are those of the analysis of variance', () => {
   const yields = [
@@ -41,7 +41,7 @@ test('batches of dyestuff: components and mean are those of the analysis of vari
 
 // [BATES-15] section 5.2 of the LME4 manuscript, model 1 | batch/cask; printed to four decimals, mean 60.0533 ± 0.6769.
 test('casks within batches of paste: the printed standard deviations come out', () => {
-  // [R-DATASETS] Pastes: ten batches, three casks each, two assays each.
+  // [CRAN-DATA] Pastes: ten batches, three casks each, two assays each.
   const strength = [
     62.8, 62.6, 60.1, 62.3, 62.7, 63.1, 60, 61.4, 57.5, 56.9, 61.1, 58.9, 58.7, 57.5, 63.9, 63.1, 65.4, 63.7,
     57.1, 56.4, 56.9, 58.6, 64.7, 64.5, 55.1, 55.1, 54.7, 54.2, 58.8, 57.5, 63.4, 64.9, 59.3, 58.1, 60.5, 60,
@@ -69,7 +69,7 @@ test('casks within batches of paste: the printed standard deviations come out', 
 // [EMMEANS-DOC] "Sophisticated models": oats in split plots with nine rows left out, Kenward-Roger, printed to three or
 // four figures.
 describe('oats in split plots, unbalanced', () => {
-  // [R-DATASETS] Oats: six blocks, three varieties (Victory, Golden Rain, Marvellous) in each, four doses in each.
+  // [CRAN-DATA] Oats: six blocks, three varieties (Victory, Golden Rain, Marvellous) in each, four doses in each.
   const grown = [
     111, 130, 157, 174, 117, 114, 161, 141, 105, 140, 118, 156, 61, 91, 97, 100, 70, 108, 126, 149, 96, 124,
     121, 144, 68, 64, 112, 86, 60, 102, 89, 96, 89, 129, 132, 124, 74, 89, 81, 122, 64, 103, 132, 133, 70, 89,

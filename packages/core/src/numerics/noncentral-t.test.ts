@@ -44,7 +44,7 @@ describe('power of t tests', () => {
   const oneSided = (count: number) =>
     tTestPower(Math.sqrt(count / 2), 2 * (count - 1), tQuantile(0.95, 2 * (count - 1)));
 
-  // [R-DOC] help page of power.t.test: its examples, printed to six or seven figures.
+  // [CRAN-DOC] help page of power.t.test: its examples, printed to six or seven figures.
   test('the examples of the help page', () => {
     expect(twoSample(1)(20)).toBeCloseTo(0.868952801692, 10);
     expect(findCount(0.9, twoSample(1))).toBeCloseTo(22.0211, 4);
