@@ -56,6 +56,8 @@ export interface Resolution {
   /** Runs still to make per set-up, by id; set-ups that have enough are left out. */
   readonly add: Readonly<Record<string, number>>;
   readonly total: number;
+  /** Set-ups in the plan. */
+  readonly setups: number;
   /** Chance that this plan shows a true difference of that size between a given pair. */
   readonly power: number;
   /** Standard deviation of one run that the plan rests on, K, and whether it was assumed. */
@@ -103,6 +105,7 @@ export function planResolution(
       each,
       add: Object.fromEntries(missing.filter(([, count]) => count > 0)),
       total: missing.reduce((sum, [, count]) => sum + count, 0),
+      setups: contest.setups.length,
       power: reached,
       run_K,
       assumed: contest.runToRun.assumed,

@@ -43,8 +43,12 @@ export function sessionWords({ sessions, spread }: Pick<Contest, 'sessions' | 's
 export function resolutionWords(resolution: Resolution | null, difference_K: number, nameOf: NameOf): string {
   const what = `A true difference of ${formatKelvin(difference_K, difference_K / 10)} between any two set-ups`;
   if (resolution === null) return `${what} is out of reach: even 60 runs of each would seldom show it.`;
-  const { each, add, run_K, assumed } = resolution;
-  const missing = Object.entries(add).map(([setup, count]) => `${count} more of ${nameOf(setup)}`);
+  const { each, add, setups, run_K, assumed } = resolution;
+  const counts = Object.values(add);
+  const alike = counts.length === setups && new Set(counts).size === 1;
+  const missing = alike
+    ? [`${counts[0]} more of each`]
+    : Object.entries(add).map(([setup, count]) => `${count} more of ${nameOf(setup)}`);
   const basis = `At a spread of ${formatKelvin(run_K, run_K / 10)} from run to run${assumed ? ', assumed' : ''}.`;
   return `${what} is shown with a chance of ${formatNumber(100 * planPower, 0)} % by ${formatCount(each, 'run')} of each, re-mounted: ${
     missing.length === 0 ? 'you have them' : formatList(missing)
