@@ -29,7 +29,9 @@ export function collectObservations(runs: readonly RunResult[], quantity: Quanti
     );
     if (plateau === undefined || !plateau.result.ok) return [];
     const { value, u } = plateau.result.value.rise_K;
-    return [{ run: run.run, setup: run.setup, session: run.session, rise_K: value, u_K: u }];
+    return [
+      { run: run.run, setup: run.setup, session: run.session, mounting: run.mounting, rise_K: value, u_K: u },
+    ];
   });
 }
 

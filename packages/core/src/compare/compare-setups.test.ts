@@ -11,7 +11,14 @@ function observe(
   session: (i: number) => string,
 ): Observation[] {
   return Object.entries(rises).flatMap(([setup, values]) =>
-    values.map((rise_K, i) => ({ run: `${setup}-${i}`, setup, session: session(i), rise_K, u_K: 0 })),
+    values.map((rise_K, i) => ({
+      run: `${setup}-${i}`,
+      setup,
+      session: session(i),
+      mounting: `${i}`,
+      rise_K,
+      u_K: 0,
+    })),
   );
 }
 

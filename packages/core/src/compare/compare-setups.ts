@@ -1,227 +1,164 @@
-import { dofRecord } from '../measure/index.js';
-import {
-  dunnettCdf,
-  dunnettQuantile,
-  studentizedRangeCdf,
-  studentizedRangeQuantile,
-  tQuantile,
-} from '../numerics/index.js';
-import { chooseBlocks } from './choose-blocks.js';
-import type { Contest, Difference, Quantity, SetupRise } from './contest.js';
-import { fitSetups, type Observation, type SetupFit } from './fit-setups.js';
+import { dofNumber, dofRecord, type Estimate } from '../measure/index.js';
+import { adjustHolm, median, tCdf, tQuantile } from '../numerics/index.js';
+import { chooseModel, mountingOf } from './choose-model.js';
+import type { Contest, Difference, Finding, NoWorse, Quantity, SetupRise } from './contest.js';
+import { baselineFamily, type Family, pairFamily } from './families.js';
+import { assumeSpread, fitSetups, type Observation, type SetupFit } from './fit-setups.js';
 
 /**
  * Run-to-run spread where no set-up was measured twice.
  * @assumed 0.6 K: opening the shell, re-seating pack and probes; common practice, no source. Replaced by the build's own
- *   spread as soon as one set-up has two runs
+ *   spread as soon as one set-up has two mountings
  */
 export const assumedRunToRun_K = 0.6;
+
+/**
+ * A difference too small to matter, where the build states none.
+ * @assumed half of the 1 K that shields are compared for
+ */
+export const defaultNoWorse_K = 0.5;
 
 /** Chance of calling any difference shown where there is none, for a whole family of comparisons. */
 const falseAlarm = 0.05;
 
+export interface CompareOptions {
+  /** What "no worse" allows, K. */
+  readonly noWorse_K?: number | undefined;
+  /** What a set-up is called in notes. */
+  readonly nameOf?: (setup: string) => string;
+}
+
 /**
  * Compares all set-ups in one quantity. The run is the unit: thousands of samples of one run are one observation.
  *
- * Against the baseline the intervals hold together as a family (Dunnett), for all pairs as another (Tukey-Kramer). With blocks
- * or unequal numbers of runs the second is slightly wide for some pairs and never known to be narrow; the first follows the
- * correlations by one common factor, which is exact without blocks and in complete blocks.
+ * Against the baseline the intervals hold together as a family (Dunnett), for all pairs as another (Tukey-Kramer). Each
+ * comparison has its own degrees of freedom. With sessions or unequal numbers of runs the second is slightly wide for some
+ * pairs; the first follows the correlations by one common factor, which is exact without sessions and in complete plans.
  *
- * With one run per set-up there is no finding at all: the spread is then an assumption, and what could have been seen is named.
+ * One spread serves all set-ups. Where one scatters more than the others, `compareUnequal` is the view without that assumption.
+ *
+ * With one mounting per set-up there is no finding at all: the spread is then an assumption, and what could have been seen is
+ * named.
  *
  * @param observations one per counted run; at least one
  * @param baseline the set-up the others are held against; the first one where it was not measured
- * @source [DUNNETT-1955]; [KRAMER-1956] for unequal numbers; [JCGM-100] 4.2 for the run as the unit
+ * @source [DUNNETT-1955]; [KRAMER-1956] for unequal numbers; [JCGM-100] 4.2 for the run as the unit; [SCHUIRMANN-87] for
+ *   "no worse" and, both ways, for equivalence
  */
 export function compareSetups(
   quantity: Quantity,
   observations: readonly Observation[],
   baseline: string,
+  { noWorse_K = defaultNoWorse_K, nameOf = (setup) => setup }: CompareOptions = {},
 ): Contest {
   const setups = [...new Set(observations.map((run) => run.setup))];
   const base = setups.includes(baseline) ? baseline : (setups[0] as string);
   const order = [base, ...setups.filter((setup) => setup !== base)];
-  const blocks = chooseBlocks(observations, order);
-  const fit = fitSetups(observations, order, blocks.sessions);
-  const notes = [...blocks.notes];
-  if (base !== baseline && order.length > 1)
-    notes.push('The baseline was not measured in this quantity; the first set-up stands in for it.');
-  for (const setup of order) {
-    if (fit !== null && observations.filter((run) => run.setup === setup).length === 1) {
-      notes.push(`${setup} rests on one run; its spread is taken to be that of the others.`);
-    }
-  }
-  const used = fit ?? assumeSpread(observations, order);
+  const model = chooseModel(observations, order, nameOf);
+  const found = fitSetups(observations, order, model);
+  const fit = found ?? assumeSpread(observations, order, assumedRunToRun_K);
+  const mountings = order.map(
+    (setup) => new Set(observations.filter((run) => run.setup === setup).map(mountingOf)).size,
+  );
+  // A pair of single mountings says nothing of its own, whatever the spread of the others.
+  const isDecided = (i: number, j: number) =>
+    found !== null && (mountings[i] as number) + (mountings[j] as number) > 2;
+  const judge = (family: Family) => judgeFamily(fit, family, isDecided, noWorse_K);
+  const pairs = pairFamily(fit);
   return {
     quantity,
     baseline: base,
-    setups: order.map((setup, i) => riseOf(setup, i, used, observations)),
-    toBaseline: againstBaseline(used, observations, fit !== null),
-    pairs: allPairs(used, observations, fit !== null),
+    setups: order.map((setup, i) => riseOf(setup, fit.meanOf(i), observations)),
+    covariance_K2: order.map((_, i) => [
+      ...fit.covariance_K2.slice(i * order.length, (i + 1) * order.length),
+    ]),
+    toBaseline: judge(baselineFamily(fit)),
+    pairs: judge(pairs),
     runToRun: {
-      sd_K: Math.max(fit?.runToRun_K ?? assumedRunToRun_K, 0),
-      dof: fit === null ? null : dofRecord(fit.dof),
-      assumed: fit === null,
+      sd_K: Math.hypot(fit.spread.mounting_K, fit.spread.repeat_K ?? 0),
+      dof: dofRecord(fit.dof),
+      assumed: found === null,
     },
-    blocks: fit !== null && blocks.sessions.length > 0 ? 'session' : 'none',
-    canShow_K: canShow(used),
-    notes,
+    blocks:
+      found !== null && (model.sessions === 'random' || model.sessions === 'shifts') ? 'session' : 'none',
+    sessions: found === null && model.sessions !== 'single' ? 'left-in' : model.sessions,
+    spread: fit.spread,
+    noWorse_K,
+    canShow_K: pairs.length === 0 ? null : median(pairs.map(({ point, difference }) => point * difference.u)),
+    notes: tellNotes(),
   };
+
+  function tellNotes(): string[] {
+    const notes = found === null ? [] : [...model.notes];
+    if (base !== baseline && order.length > 1)
+      notes.push(
+        `${nameOf(baseline)}, the baseline, was not measured in this quantity; ${nameOf(base)} stands in for it.`,
+      );
+    if (found === null && order.length > 1) {
+      notes.push(
+        model.hasRepeats
+          ? 'The spread between mountings is assumed: there are not enough mountings to estimate it, and runs of one mounting cannot tell a shield from the way the pack was put in.'
+          : 'The spread from run to run is assumed: there are not enough runs to estimate it.',
+      );
+    }
+    order.forEach((setup, i) => {
+      if (found !== null && mountings[i] === 1)
+        notes.push(`${nameOf(setup)} rests on one mounting; its spread is taken to be that of the others.`);
+    });
+    if (fit.spread.session_K === 0)
+      notes.push('Sessions differ no more than mountings do: no spread between them was found.');
+    return notes;
+  }
 }
 
-/** Means without repeats: the spread between runs is assumed, not found. */
-function assumeSpread(observations: readonly Observation[], setups: readonly string[]): SetupFit {
-  const count = setups.length;
-  const covariance = new Float64Array(count * count);
-  const mean_K = setups.map((setup, i) => {
-    const runs = observations.filter((run) => run.setup === setup);
-    covariance[i * count + i] =
-      runs.reduce((sum, run) => sum + assumedRunToRun_K ** 2 + run.u_K ** 2, 0) / runs.length ** 2;
-    return runs.reduce((sum, run) => sum + run.rise_K, 0) / runs.length;
-  });
-  return { setups, mean_K, covariance, runToRun_K: assumedRunToRun_K, dof: Number.POSITIVE_INFINITY };
-}
-
-function riseOf(
-  setup: string,
-  index: number,
-  fit: SetupFit,
-  observations: readonly Observation[],
-): SetupRise {
-  const value = fit.mean_K[index] as number;
-  const u = Math.sqrt(varianceOf(fit, index));
-  const half = tQuantile(1 - falseAlarm / 2, fit.dof) * u;
+function riseOf(setup: string, rise_K: Estimate, observations: readonly Observation[]): SetupRise {
+  const half = tQuantile(1 - falseAlarm / 2, dofNumber(rise_K)) * rise_K.u;
   return {
     setup,
-    rise_K: { value, u, dof: dofRecord(fit.dof) },
-    interval95_K: [value - half, value + half],
+    rise_K,
+    interval95_K: [rise_K.value - half, rise_K.value + half],
     runs: observations
       .filter((run) => run.setup === setup)
-      .map(({ run, session, rise_K, u_K }) => ({ run, session, rise_K, u_K })),
+      .map(({ run, session, mounting, rise_K: own_K, u_K }) => ({
+        run,
+        session,
+        mounting,
+        rise_K: own_K,
+        u_K,
+      })),
   };
 }
 
-function varianceOf(fit: SetupFit, i: number, j = i): number {
-  return fit.covariance[i * fit.setups.length + j] as number;
-}
-
-function differenceU(fit: SetupFit, i: number, j: number): number {
-  return Math.sqrt(varianceOf(fit, i) + varianceOf(fit, j) - 2 * varianceOf(fit, i, j));
-}
-
-function makeDifference(
+/** Findings of a family: differences by its simultaneous points, "no worse" by Holm's step-down over its pairs. */
+function judgeFamily(
   fit: SetupFit,
-  i: number,
-  j: number,
-  point: number,
-  p: number,
-  decided: boolean,
-): Difference {
-  const value = (fit.mean_K[j] as number) - (fit.mean_K[i] as number);
-  const u = differenceU(fit, i, j);
-  return {
-    setup: fit.setups[i] as string,
-    other: fit.setups[j] as string,
-    cooler_K: { value, u, dof: dofRecord(fit.dof) },
-    simultaneous95_K: [value - point * u, value + point * u],
-    p,
-    finding: !decided ? 'no-verdict' : p < falseAlarm ? 'shown' : 'not-shown',
-  };
-}
-
-/** A pair of single runs says nothing of its own, whatever the spread of the others. */
-function isDecided(
-  fit: SetupFit,
-  i: number,
-  j: number,
-  observations: readonly Observation[],
-  repeated: boolean,
-): boolean {
-  const runsOf = (index: number) => observations.filter((run) => run.setup === fit.setups[index]).length;
-  return repeated && runsOf(i) + runsOf(j) > 2;
-}
-
-function againstBaseline(
-  fit: SetupFit,
-  observations: readonly Observation[],
-  repeated: boolean,
+  family: Family,
+  isDecided: (i: number, j: number) => boolean,
+  noWorse_K: number,
 ): Difference[] {
-  const others = fit.setups.slice(1).map((_, k) => k + 1);
-  if (others.length === 0) return [];
-  const loadings = commonFactor(others.map((i) => others.map((j) => baselineCorrelation(fit, i, j))));
-  const point = dunnettQuantile(1 - falseAlarm, loadings, fit.dof);
-  return others.map((i) => {
-    const t = Math.abs(((fit.mean_K[0] as number) - (fit.mean_K[i] as number)) / differenceU(fit, i, 0));
-    return makeDifference(
-      fit,
-      i,
-      0,
-      point,
-      1 - dunnettCdf(t, loadings, fit.dof),
-      isDecided(fit, i, 0, observations, repeated),
-    );
+  const oneSided = family.flatMap(({ difference: { value, u, dof } }) => [
+    tCdf(-(noWorse_K + value) / u, dof ?? Number.POSITIVE_INFINITY),
+    tCdf(-(noWorse_K - value) / u, dof ?? Number.POSITIVE_INFINITY),
+  ]);
+  // Of a pair's two claims one is true at least, so that no more than one per pair can be a false alarm.
+  const raised = adjustHolm(oneSided, family.length);
+  return family.map(({ i, j, difference, point, p }, at) => {
+    const decided = isDecided(i, j);
+    const { value, u } = difference;
+    const find = (chance: number): Finding =>
+      !decided ? 'no-verdict' : chance < falseAlarm ? 'shown' : 'not-shown';
+    const noWorse = (chance: number): NoWorse => ({ p: chance, finding: find(chance) });
+    return {
+      setup: fit.setups[i] as string,
+      other: fit.setups[j] as string,
+      cooler_K: difference,
+      simultaneous95_K: [value - point * u, value + point * u],
+      p,
+      finding: find(p),
+      noWorse: {
+        setup: noWorse(raised[2 * at] as number),
+        other: noWorse(raised[2 * at + 1] as number),
+      },
+    };
   });
-}
-
-function baselineCorrelation(fit: SetupFit, i: number, j: number): number {
-  const covariance =
-    varianceOf(fit, i, j) - varianceOf(fit, i, 0) - varianceOf(fit, j, 0) + varianceOf(fit, 0);
-  return covariance / (differenceU(fit, i, 0) * differenceU(fit, j, 0));
-}
-
-/**
- * Loadings b with b_i b_j nearest to the correlations off the diagonal.
- * Exact wherever the correlations are such products, which they are for means against one control.
- */
-function commonFactor(correlations: readonly (readonly number[])[]): number[] {
-  const count = correlations.length;
-  let loadings = correlations.map((row) => {
-    const others = row.reduce((sum, value) => sum + value, 0) - 1;
-    return count > 1 ? Math.sqrt(Math.max(0.01, others / (count - 1))) : 0;
-  });
-  for (let pass = 0; pass < 500 && count > 1; pass++) {
-    const next = loadings.map((_, i) => {
-      let above = 0;
-      let below = 0;
-      for (let j = 0; j < count; j++) {
-        if (j === i) continue;
-        above += (correlations[i]?.[j] as number) * (loadings[j] as number);
-        below += (loadings[j] as number) ** 2;
-      }
-      return Math.max(-0.999, Math.min(0.999, below > 0 ? above / below : 0));
-    });
-    const mixed = next.map((value, i) => (value + (loadings[i] as number)) / 2);
-    const change = Math.max(...mixed.map((value, i) => Math.abs(value - (loadings[i] as number))));
-    loadings = mixed;
-    if (change < 1e-13) break;
-  }
-  return loadings;
-}
-
-function allPairs(fit: SetupFit, observations: readonly Observation[], repeated: boolean): Difference[] {
-  const count = fit.setups.length;
-  if (count < 2) return [];
-  const point = studentizedRangeQuantile(1 - falseAlarm, count, fit.dof) / Math.SQRT2;
-  const pairs: Difference[] = [];
-  for (let a = 0; a < count; a++) {
-    for (let b = a + 1; b < count; b++) {
-      const [i, j] = (fit.mean_K[a] as number) <= (fit.mean_K[b] as number) ? [a, b] : [b, a];
-      const t = Math.abs(((fit.mean_K[i] as number) - (fit.mean_K[j] as number)) / differenceU(fit, i, j));
-      const p = 1 - studentizedRangeCdf(Math.SQRT2 * t, count, fit.dof);
-      pairs.push(makeDifference(fit, i, j, point, p, isDecided(fit, i, j, observations, repeated)));
-    }
-  }
-  return pairs;
-}
-
-/** Half the width of the median pair's simultaneous interval: smaller differences stay hidden. */
-function canShow(fit: SetupFit): number | null {
-  const count = fit.setups.length;
-  if (count < 2) return null;
-  const us: number[] = [];
-  for (let i = 0; i < count; i++) for (let j = i + 1; j < count; j++) us.push(differenceU(fit, i, j));
-  us.sort((a, b) => a - b);
-  return (
-    (studentizedRangeQuantile(1 - falseAlarm, count, fit.dof) / Math.SQRT2) * (us[us.length >> 1] as number)
-  );
 }

@@ -1,78 +1,113 @@
-import { solveWeighted } from '../numerics/index.js';
+import { dofRecord, type Estimate } from '../measure/index.js';
+import { fitMixedModel, type Grouping, type MixedFit } from '../numerics/index.js';
+import { type ModelChoice, mountingOf } from './choose-model.js';
+import type { Spread } from './contest.js';
 
 /** One run's settled rise: the unit of every comparison. */
 export interface Observation {
   readonly run: string;
   readonly setup: string;
   readonly session: string;
+  /** Runs of one mounting share how the pack was put in. */
+  readonly mounting: string;
   readonly rise_K: number;
   /** Doubt from within the run, K. */
   readonly u_K: number;
 }
 
-/** Means of all set-ups with what their differences are uncertain by. */
+/** Means of all set-ups with what they and their differences are uncertain by. */
 export interface SetupFit {
   readonly setups: readonly string[];
   readonly mean_K: readonly number[];
   /** Covariance of the means, K², row by row. */
-  readonly covariance: Float64Array;
-  /** Spread from run to run, within-run doubt taken out, K. */
-  readonly runToRun_K: number;
+  readonly covariance_K2: Float64Array;
+  readonly spread: Spread;
+  /** Degrees of freedom of the spread between mountings. */
   readonly dof: number;
+  meanOf(index: number): Estimate;
+  /** How much warmer the second is than the first. */
+  differenceOf(from: number, to: number): Estimate;
 }
 
 /**
- * Weighted linear model of the runs: a mean per set-up and, with blocks, a shift per session.
+ * Linear mixed model of the runs: a mean per set-up, and for each session and mounting a random shift, or for each session a
+ * shift that is taken out, as the model chosen says. Beside these each run has its own known variance u².
  *
- * Each run has the variance s² + u², with its own u known and the run-to-run s² chosen so that the weighted residuals are as
- * large as they should be; equal u's make it ordinary least squares. Where the runs scatter less than their u's say, the u's
- * stand: agreement of a few runs is luck, not knowledge.
+ * Where runs scatter less than their u's say, the u's stand: agreement of a few runs is luck, not knowledge.
  *
  * @param setups in the order wanted; each must occur
- * @param sessions to take out as blocks; empty for none
- * @returns null where there are no more runs than parameters
- * @source [PAULE-MANDEL-82] for s²; [KNAPP-HARTUNG-03] with the floor of one for the scale
+ * @returns null where nothing is left over to estimate the spread between mountings from
+ * @source [PATTERSON-THOMPSON-71] restricted likelihood; [KENWARD-ROGER-97] uncertainty and degrees of freedom
  */
 export function fitSetups(
   observations: readonly Observation[],
   setups: readonly string[],
-  sessions: readonly string[],
+  model: ModelChoice,
 ): SetupFit | null {
-  const columns = [
-    ...setups.map((setup) => indicator(observations, (run) => run.setup === setup)),
-    ...sessionShifts(observations, sessions),
-  ];
-  const dof = observations.length - columns.length;
-  if (dof < 1) return null;
-  const rises = Float64Array.from(observations, (run) => run.rise_K);
-  const solveAt = (s2: number) =>
-    solveWeighted(
-      columns,
-      rises,
-      Float64Array.from(observations, (run) => 1 / Math.max(s2 + run.u_K ** 2, leastVariance)),
-    );
-  const excess = (s2: number) => (solveAt(s2)?.rss ?? 0) - dof;
-  const s2 = excess(0) <= 0 ? 0 : fallingRoot(excess);
-  const solution = solveAt(s2);
-  if (solution === null) return null;
-  const count = setups.length;
-  const covariance = new Float64Array(count * count);
-  for (let i = 0; i < count; i++) {
-    for (let j = 0; j < count; j++)
-      covariance[i * count + j] = solution.unscaled[i * columns.length + j] as number;
-  }
-  return { setups, mean_K: [...solution.x.slice(0, count)], covariance, runToRun_K: Math.sqrt(s2), dof };
+  if (model.mountingDof < 1) return null;
+  const groupings: Grouping[] = [];
+  if (model.sessions === 'random') groupings.push(observations.map(({ session }) => session));
+  groupings.push(observations.map(mountingOf));
+  if (model.hasRepeats) groupings.push(observations.map((_, index) => index));
+  // Rises are close together: measured from the first of them, the sums lose no digits.
+  const origin_K = observations[0]?.rise_K ?? 0;
+  const fit = fitMixedModel({
+    columns: [
+      ...setups.map((setup) => indicator(observations, (run) => run.setup === setup)),
+      ...(model.sessions === 'shifts' ? sessionShifts(observations) : []),
+    ],
+    observations: Float64Array.from(observations, (run) => run.rise_K - origin_K),
+    groupings,
+    known: Float64Array.from(observations, (run) => Math.max(run.u_K ** 2, leastVariance_K2)),
+  });
+  return fit === null ? null : describeFit(fit, setups, model, origin_K);
 }
 
-/** Keeps weights finite where neither runs nor readings show any spread, K². */
-const leastVariance = 1e-12;
+/** Keeps the model solvable where neither runs nor readings show any spread. */
+const leastVariance_K2 = 1e-12;
+
+function describeFit(
+  fit: MixedFit,
+  setups: readonly string[],
+  model: ModelChoice,
+  origin_K: number,
+): SetupFit {
+  const width = fit.fixed.length;
+  const count = setups.length;
+  const covariance_K2 = new Float64Array(count * count);
+  for (let i = 0; i < count; i++)
+    for (let j = 0; j < count; j++) covariance_K2[i * count + j] = fit.covariance[i * width + j] as number;
+  const sizes = fit.components.map(Math.sqrt);
+  const contrast = (weightOf: (column: number) => number): Estimate => {
+    const { value, u, dof } = fit.contrast(Array.from({ length: width }, (_, column) => weightOf(column)));
+    // Beyond nine digits are the dregs of a search, and four degrees of freedom are four.
+    return { value, u, dof: dofRecord(Number(dof.toPrecision(9))) };
+  };
+  return {
+    setups,
+    mean_K: Array.from(fit.fixed.slice(0, count), (mean) => mean + origin_K),
+    covariance_K2,
+    spread: {
+      session_K: model.sessions === 'random' ? (sizes.shift() as number) : null,
+      mounting_K: sizes.shift() as number,
+      repeat_K: sizes.shift() ?? null,
+    },
+    dof: model.mountingDof,
+    meanOf(index) {
+      const mean = contrast((column) => (column === index ? 1 : 0));
+      return { ...mean, value: mean.value + origin_K };
+    },
+    differenceOf: (from, to) => contrast((column) => (column === to ? 1 : column === from ? -1 : 0)),
+  };
+}
 
 function indicator(observations: readonly Observation[], is: (run: Observation) => boolean): Float64Array {
   return Float64Array.from(observations, (run) => (is(run) ? 1 : 0));
 }
 
 /** Shifts that add up to nothing, so that a set-up's mean is its mean in the average session. */
-function sessionShifts(observations: readonly Observation[], sessions: readonly string[]): Float64Array[] {
+function sessionShifts(observations: readonly Observation[]): Float64Array[] {
+  const sessions = [...new Set(observations.map(({ session }) => session))].sort();
   const last = sessions.at(-1);
   return sessions
     .slice(0, -1)
@@ -81,15 +116,40 @@ function sessionShifts(observations: readonly Observation[], sessions: readonly 
     );
 }
 
-/** Root of a falling function that is positive at 0, to rounding. */
-function fallingRoot(f: (x: number) => number): number {
-  let high = 1e-6;
-  while (f(high) > 0 && high < 1e9) high *= 10;
-  let low = 0;
-  for (let i = 0; i < 200 && high - low > 1e-15 * high; i++) {
-    const middle = (low + high) / 2;
-    if (f(middle) > 0) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+/**
+ * Means where the spread between mountings is an assumption: runs of one mounting are one observation of it.
+ *
+ * @param spread_K the spread assumed
+ */
+export function assumeSpread(
+  observations: readonly Observation[],
+  setups: readonly string[],
+  spread_K: number,
+): SetupFit {
+  const means = setups.map((setup) => {
+    const runs = observations.filter((run) => run.setup === setup);
+    const mountings = new Set(runs.map(mountingOf)).size;
+    const value = runs.reduce((sum, run) => sum + run.rise_K, 0) / runs.length;
+    const own = runs.reduce((sum, run) => sum + run.u_K ** 2, 0) / runs.length ** 2;
+    return { value, variance: spread_K ** 2 / mountings + own };
+  });
+  const count = setups.length;
+  const covariance_K2 = new Float64Array(count * count);
+  means.forEach(({ variance }, i) => {
+    covariance_K2[i * count + i] = variance;
+  });
+  const at = (index: number) => means[index] as (typeof means)[number];
+  return {
+    setups,
+    mean_K: means.map(({ value }) => value),
+    covariance_K2,
+    spread: { session_K: null, mounting_K: spread_K, repeat_K: null },
+    dof: Number.POSITIVE_INFINITY,
+    meanOf: (index) => ({ value: at(index).value, u: Math.sqrt(at(index).variance), dof: null }),
+    differenceOf: (from, to) => ({
+      value: at(to).value - at(from).value,
+      u: Math.sqrt(at(from).variance + at(to).variance),
+      dof: null,
+    }),
+  };
 }

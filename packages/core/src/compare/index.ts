@@ -1,13 +1,29 @@
 /** Compare: is the better one really better? Runs in, differences with their doubt and margins to every limit out. */
 export { collectObservations, listQuantities } from './collect-observations.js'; // runs -> one observation each
-export { assumedRunToRun_K, compareSetups } from './compare-setups.js'; // observations -> means, differences, findings
+export { comparePerWatt, type PerWatt } from './compare-per-watt.js'; // the same with every rise at one power
+export { assumedRunToRun_K, compareSetups, defaultNoWorse_K } from './compare-setups.js'; // observations -> means, differences, findings
+export { compareUnequal, type UnequalDifference } from './compare-unequal.js'; // the same without one spread for all
 export type * from './contest.js';
 export { drawRunPlan, type PlanRequest } from './draw-run-plan.js'; // runs wanted -> blocks in an order drawn by lot
 export type { Observation } from './fit-setups.js';
 export { type FollowedRun, followRunPlan } from './follow-run-plan.js'; // plan and runs -> what is done, what is next
 export { judgeMargins } from './judge-margins.js'; // means and limits -> which limits hold, by how much
 export type * from './margin.js';
-export { planRepeats, type RepeatPlan } from './plan-repeats.js'; // an open difference -> runs that would settle it
+export {
+  planPower,
+  planRepeats, // an open difference -> runs that would settle it
+  planResolution, // a stated difference -> runs of each set-up
+  type RepeatPlan,
+  type Resolution,
+} from './plan-repeats.js';
 export { type ContestView, presentContest } from './present-contest.js'; // findings -> what a drawing shows
 export { presentMargins } from './present-margins.js'; // margins -> what a drawing shows
+export { type Rank, rankSetups } from './rank-setups.js'; // means -> how likely each is the coolest
+export {
+  chanceOfCoolestWords,
+  noWorseWords,
+  perWattWords,
+  resolutionWords,
+  sessionWords,
+} from './tell-contest.js'; // findings -> words
 export { usualRun_s } from './usual-run.js'; // runs -> how long one takes here

@@ -34,7 +34,14 @@ function contest(
   phase: 'idle' | 'load' = 'load',
 ): Contest {
   const observations = Object.entries(rises).flatMap(([setup, values]) =>
-    values.map((rise_K, i) => ({ run: `${setup}-${i}`, setup, session: 's', rise_K, u_K: 0 })),
+    values.map((rise_K, i) => ({
+      run: `${setup}-${i}`,
+      setup,
+      session: 's',
+      mounting: `${i}`,
+      rise_K,
+      u_K: 0,
+    })),
   );
   return compareSetups({ probe: 'c1', phase, charging }, observations, 'bare');
 }

@@ -24,6 +24,7 @@ const difference = (
   simultaneous95_K: [value - 2, value + 2],
   p: 0.02,
   finding,
+  noWorse: { setup: { p: 0.001, finding: 'shown' }, other: { p: 0.4, finding: 'not-shown' } },
 });
 
 const contest: Contest = {
@@ -35,15 +36,15 @@ const contest: Contest = {
       rise_K: { value: 23.9, u: 0.5, dof: 6 },
       interval95_K: [22.7, 25.1],
       runs: [
-        { run: 'r1', session: 's1', rise_K: 23.5, u_K: 0.1 },
-        { run: 'r2', session: 's2', rise_K: 24.3, u_K: 0.1 },
+        { run: 'r1', session: 's1', mounting: 'm1', rise_K: 23.5, u_K: 0.1 },
+        { run: 'r2', session: 's2', mounting: 'm2', rise_K: 24.3, u_K: 0.1 },
       ],
     },
     {
       setup: 'plate',
       rise_K: { value: 20.9, u: 0.4, dof: 6 },
       interval95_K: [19.9, 21.9],
-      runs: [{ run: 'r3', session: 's1', rise_K: 20.9, u_K: 0.1 }],
+      runs: [{ run: 'r3', session: 's1', mounting: 'm1', rise_K: 20.9, u_K: 0.1 }],
     },
   ],
   toBaseline: [difference('plate', 'bare', 3, 'shown')],
@@ -53,7 +54,14 @@ const contest: Contest = {
     difference('gap', 'bare', -0.4, 'no-verdict'),
   ],
   runToRun: { sd_K: 0.6, dof: 6, assumed: false },
+  covariance_K2: [
+    [0.25, 0],
+    [0, 0.16],
+  ],
   blocks: 'session',
+  sessions: 'shifts',
+  spread: { session_K: null, mounting_K: 0.6, repeat_K: null },
+  noWorse_K: 0.5,
   canShow_K: 1.7,
   notes: [],
 };

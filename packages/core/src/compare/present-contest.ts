@@ -60,7 +60,16 @@ export function presentContest(
       nameOf,
       `Differences to ${nameOf(contest.baseline)} at ${where}`,
     ),
-    pairs: presentDifferences(contest.pairs, nameOf, `Differences between pairs at ${where}`),
+    pairs: {
+      ...presentDifferences(contest.pairs, nameOf, `Differences between pairs at ${where}`),
+      references: [
+        {
+          at: -contest.noWorse_K,
+          words: `no worse by ${formatKelvin(contest.noWorse_K, contest.noWorse_K / 5)}`,
+          isDotted: true,
+        },
+      ],
+    },
   };
 }
 

@@ -15,6 +15,8 @@ export const references: Readonly<Record<string, string>> = {
   'GEYER-92': 'C. J. Geyer, "Practical Markov chain Monte Carlo", Statistical Science 7 (1992) 473-483.',
   'GOLUB-PEREYRA-73':
     'G. H. Golub, V. Pereyra, "The differentiation of pseudo-inverses and nonlinear least squares problems whose variables separate", SIAM Journal on Numerical Analysis 10 (1973) 413-432.',
+  'HOLM-1979':
+    'S. Holm, "A simple sequentially rejective multiple test procedure", Scandinavian Journal of Statistics 6 (1979) 65-70.',
   'IAPWS-R7-97':
     'International Association for the Properties of Water and Steam, Revised Release on the IAPWS Industrial Formulation 1997, R7-97(2012).',
   'ICAO-7488': 'ICAO, Manual of the ICAO Standard Atmosphere, Doc 7488, 3rd edition, 1993.',
@@ -23,8 +25,8 @@ export const references: Readonly<Record<string, string>> = {
     'IEC 60751:2022, Industrial platinum resistance thermometers and platinum temperature sensors.',
   'JCGM-100':
     'JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.',
-  'KNAPP-HARTUNG-03':
-    'G. Knapp, J. Hartung, "Improved tests for a random effects meta-regression with a single covariate", Statistics in Medicine 22 (2003) 2693-2710.',
+  'KENWARD-ROGER-97':
+    'M. G. Kenward, J. H. Roger, "Small sample inference for fixed effects from restricted maximum likelihood", Biometrics 53 (1997) 983-997.',
   'KRAMER-1956':
     'C. Y. Kramer, "Extension of multiple range tests to group means with unequal numbers of replications", Biometrics 12 (1956) 307-310.',
   'NAUMANN-18':
@@ -32,10 +34,12 @@ export const references: Readonly<Record<string, string>> = {
   'NIST-MONO-175':
     'G. W. Burns, M. G. Scroger, G. F. Strouse, M. C. Croarkin, W. F. Guthrie, Temperature-electromotive force reference functions and tables for the letter-designated thermocouple types based on the ITS-90, NIST Monograph 175, 1993.',
   'NIST-STRD': 'NIST, Statistical Reference Datasets, nonlinear regression, Misra1a and Misra1b.',
-  'PAULE-MANDEL-82':
-    'R. C. Paule, J. Mandel, "Consensus values and weighting factors", Journal of Research of the National Bureau of Standards 87 (1982) 377-385.',
+  'PATTERSON-THOMPSON-71':
+    'H. D. Patterson, R. Thompson, "Recovery of inter-block information when block sizes are unequal", Biometrika 58 (1971) 545-554.',
   'SCHMALSTIEG-14':
     'J. Schmalstieg and others, "A holistic aging model for Li(NiMnCo)O2 based 18650 lithium-ion batteries", Journal of Power Sources 257 (2014) 325-334.',
+  'SCHUIRMANN-87':
+    'D. J. Schuirmann, "A comparison of the two one-sided tests procedure and the power approach for assessing the equivalence of average bioavailability", Journal of Pharmacokinetics and Biopharmaceutics 15 (1987) 657-680.',
   'SMITH-17':
     'K. Smith and others, "Life prediction model for grid-connected Li-ion battery energy storage system", American Control Conference 2017.',
   'STEINHART-HART-68':

@@ -5,6 +5,7 @@ import {
   lagOneCorrelation,
   mean,
   meanInflation,
+  median,
   standardDeviation,
 } from './series-statistics.js';
 
@@ -92,4 +93,20 @@ describe('correlation in time', () => {
     const closed = (1 + phi) / (1 - phi) - (2 * phi * (1 - phi ** n)) / (n * (1 - phi) ** 2);
     expect(meanInflation(n, phi)).toBeCloseTo(closed, 10);
   });
+});
+
+// [NIST-STRD] NumAcc4: numbers alike to seven digits, certified standard deviation 0.1 and correlation -0.999. The textbook
+// formula, sum of squares less square of the sum, gives no number at all.
+test('a standard deviation survives a large mean', () => {
+  const values = [10000000.2, ...Array.from({ length: 1000 }, (_, i) => 10000000.1 + (i % 2) * 0.2)];
+  expect(Math.abs(mean(values) - 10000000.2)).toBeLessThan(1e-6); // a thousand sums of 1e10, each rounded to 1e-6
+  expect(Math.abs(standardDeviation(values) - 0.1)).toBeLessThan(1e-8);
+  expect(Math.abs(lagOneCorrelation(values) + 0.999)).toBeLessThan(1e-7);
+});
+
+// R 4.2.2, median and sd.
+test('median and standard deviation of eight numbers', () => {
+  const values = [2.1, 3.5, 1.0, 4.8, 9.9, 7.2, 6.6, 5.0];
+  expect(median(values)).toBeCloseTo(4.9, 14);
+  expect(standardDeviation(values)).toBeCloseTo(2.88118899067729, 13);
 });

@@ -86,38 +86,46 @@ export function factorLevel(loadings: readonly number[], twoSided: boolean): (w:
 }
 
 /**
- * Averages level(w) over s: the probability at the point exp(v), with w = exp(v) s. `base` is level(0); taking it
- * out makes the rest vanish towards small s even for few degrees of freedom.
+ * Averages level(w) over s, for any n: the probability at the point exp(v), with w = exp(v) s. `base` is level(0); taking
+ * it out makes the rest vanish towards small s even for few degrees of freedom.
+ *
+ * The step is one of a ladder a factor sqrt 2 apart, so that neighbouring n meet the same w: the inner values of one n
+ * serve the next, and a family whose comparisons differ a little in n costs hardly more than one of them.
  */
 export function mixOverScale(
   level: (w: number) => number,
   base: number,
-  n: number,
   growth: number,
-): (v: number) => number {
-  const h = Math.min(0.14, Math.sqrt(0.33 / (n + growth)));
-  const a = n / 2;
-  const top = Math.log(2 * h) + 0.5 * Math.log(a / (2 * Math.PI)) - stirlingRest(a);
-  const known = new Map<number, number>();
-  const riseAt = (j: number): number => {
-    let rise = known.get(j);
-    if (rise === undefined) known.set(j, (rise = level(Math.exp(j * h)) - base));
-    return rise;
-  };
-  return (v) => {
-    const middle = Math.round(v / h);
-    let sum = 0;
-    for (let j = middle, f = 1; f > 1e-17 || j * h <= v; j++) {
-      const u = j * h - v;
-      f = Math.exp(top - a * (Math.expm1(2 * u) - 2 * u));
-      sum += f * riseAt(j);
-    }
-    for (let j = middle - 1, term = 1; Math.abs(term) > 1e-18; j--) {
-      const u = j * h - v;
-      term = Math.exp(top - a * (Math.expm1(2 * u) - 2 * u)) * riseAt(j);
-      sum += term;
-    }
-    return base + sum;
+): (n: number) => (v: number) => number {
+  const ladder = new Map<number, Map<number, number>>();
+  return (n) => {
+    const widest = Math.min(0.14, Math.sqrt(0.33 / (n + growth)));
+    const rung = Math.ceil(2 * Math.log2(0.14 / widest) - 1e-9);
+    const h = 0.14 * 2 ** (-rung / 2);
+    const a = n / 2;
+    const top = Math.log(2 * h) + 0.5 * Math.log(a / (2 * Math.PI)) - stirlingRest(a);
+    const known = ladder.get(rung) ?? new Map<number, number>();
+    ladder.set(rung, known);
+    const riseAt = (j: number): number => {
+      let rise = known.get(j);
+      if (rise === undefined) known.set(j, (rise = level(Math.exp(j * h)) - base));
+      return rise;
+    };
+    return (v) => {
+      const middle = Math.round(v / h);
+      let sum = 0;
+      for (let j = middle, f = 1; f > 1e-17 || j * h <= v; j++) {
+        const u = j * h - v;
+        f = Math.exp(top - a * (Math.expm1(2 * u) - 2 * u));
+        sum += f * riseAt(j);
+      }
+      for (let j = middle - 1, term = 1; Math.abs(term) > 1e-18; j--) {
+        const u = j * h - v;
+        term = Math.exp(top - a * (Math.expm1(2 * u) - 2 * u)) * riseAt(j);
+        sum += term;
+      }
+      return base + sum;
+    };
   };
 }
 

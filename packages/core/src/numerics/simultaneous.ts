@@ -119,12 +119,15 @@ function rangeProbability(groups: number, dof: number): (point: number) => numbe
     throw new RangeError(`groups must be a whole number from 2 to ${mostGroups}, received ${groups}.`);
   }
   checkPositive('dof', dof);
-  const level = rangeLevel(groups);
-  const overScale = dof < practicallyInfinite ? mixOverScale(level, 0, dof, steepness(groups)) : undefined;
+  const { level, overScale } = remember(rangeCurves, groups, () => {
+    const made = rangeLevel(groups);
+    return { level: made, overScale: mixOverScale(made, 0, steepness(groups)) };
+  });
+  const probability = dof < practicallyInfinite ? overScale(dof) : undefined;
   return (point) => {
     if (point <= 0) return 0;
     if (point === infinite) return 1;
-    return clip(overScale ? overScale(Math.log(point)) : level(point));
+    return clip(probability ? probability(Math.log(point)) : level(point));
   };
 }
 
@@ -135,19 +138,45 @@ function factorProbability(given: readonly number[], dof: number, sides: 1 | 2):
       throw new RangeError(`loadings must lie within -1 and 1, received ${loading}.`);
   }
   checkPositive('dof', dof);
-  const loadings = given.map((loading) => Math.min(largestLoading, Math.max(-largestLoading, loading)));
-  const level = factorLevel(loadings, sides === 2);
-  const atZero = level(0);
-  const growth = steepness(loadings.length);
+  const { level, atZero, above, under } = remember(factorCurves, `${sides}:${given.join()}`, () => {
+    const loadings = given.map((loading) => Math.min(largestLoading, Math.max(-largestLoading, loading)));
+    const made = factorLevel(loadings, sides === 2);
+    const base = made(0);
+    const growth = steepness(loadings.length);
+    return {
+      level: made,
+      atZero: base,
+      above: mixOverScale(made, base, growth),
+      under: mixOverScale((depth) => made(-depth), base, growth),
+    };
+  });
   const finite = dof < practicallyInfinite;
-  const above = finite ? mixOverScale(level, atZero, dof, growth) : undefined;
-  const under = finite ? mixOverScale((depth) => level(-depth), atZero, dof, growth) : undefined;
   return (point) => {
     if (point === 0 || (point < 0 && sides === 2)) return sides === 2 ? 0 : atZero;
     if (Math.abs(point) === infinite) return point > 0 ? 1 : 0;
-    if (!above || !under) return clip(level(point));
-    return clip(point > 0 ? above(Math.log(point)) : under(Math.log(-point)));
+    if (!finite) return clip(level(point));
+    return clip(point > 0 ? above(dof)(Math.log(point)) : under(dof)(Math.log(-point)));
   };
+}
+
+type Mixer = ReturnType<typeof mixOverScale>;
+
+/** Inner curves are kept: a comparison asks for the same family again and again, with other points and degrees of freedom. */
+const rangeCurves = new Map<number, { level: (w: number) => number; overScale: Mixer }>();
+const factorCurves = new Map<
+  string,
+  { level: (w: number) => number; atZero: number; above: Mixer; under: Mixer }
+>();
+const mostCurves = 64;
+
+function remember<Key, Value>(curves: Map<Key, Value>, key: Key, make: () => Value): Value {
+  let value = curves.get(key);
+  if (value === undefined) {
+    if (curves.size >= mostCurves) curves.clear();
+    value = make();
+    curves.set(key, value);
+  }
+  return value;
 }
 
 /** How fast a level curve of so many comparisons turns, as a term beside the degrees of freedom in the grid's step. */

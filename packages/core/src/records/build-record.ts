@@ -271,6 +271,8 @@ export const buildSchema = z.looseObject({
   setups: z.array(setup).max(60),
   /** The set-up the others are compared with; the first one where it is not named. */
   baseline: id.optional(),
+  /** A difference between set-ups that does not matter: what "no worse" allows. Half a kelvin where it is not stated. */
+  noWorse_K: z.number().gt(0).max(20).optional(),
   runs: z.array(run).max(500),
   runPlan: runPlan.optional(),
   limits: z.array(limit).max(40),

@@ -1,9 +1,12 @@
 import {
   type Contest,
   collectObservations,
+  comparePerWatt,
   compareSetups,
   judgeMargins,
   listQuantities,
+  planResolution,
+  rankSetups,
 } from '../compare/index.js';
 import { bracketLife, type LifeBracket } from '../life/index.js';
 import { BadInputError } from '../measure/index.js';
@@ -20,6 +23,7 @@ import {
 import type { Build, Run } from '../records/index.js';
 import { measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
 import { chooseSetup } from './choose-setup.js';
+import { namesOf } from './names.js';
 import { planNext } from './plan-next.js';
 import { tellStages } from './stage-states.js';
 import { tellCompare, tellProbes, tellRuns } from './tell-stages.js';
@@ -206,14 +210,18 @@ function measureCached(
   return result;
 }
 
+/** The difference that shields are compared for: what the number of runs is told for. */
+const resolve_K = 1;
+
 function assessCompare(
   build: Build,
   corrections: readonly Correction[],
   runs: readonly RunResult[],
 ): CompareResult {
   const baseline = build.baseline ?? build.setups[0]?.id ?? '';
+  const options = { noWorse_K: build.noWorse_K, nameOf: namesOf(build).setup };
   const contests = listQuantities(build, runs).map((quantity) =>
-    compareSetups(quantity, collectObservations(runs, quantity), baseline),
+    compareSetups(quantity, collectObservations(runs, quantity), baseline, options),
   );
   const isCell = (contest: Contest) =>
     build.probes.find(({ id }) => id === contest.quantity.probe)?.place === 'cell';
@@ -229,6 +237,9 @@ function assessCompare(
     ...tellCompare(build, main),
     main,
     others: contests.filter((contest) => contest !== main),
+    coolest: main === null ? [] : rankSetups(main),
+    resolution: main === null || main.setups.length < 2 ? null : planResolution(main, resolve_K),
+    perWatt: main === null ? null : comparePerWatt(build, runs, main.quantity, baseline, options),
     margins: judgeMargins(build, contests, corrections),
   };
 }

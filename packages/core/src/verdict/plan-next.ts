@@ -1,4 +1,4 @@
-import { type Contest, type Margin, planRepeats } from '../compare/index.js';
+import { type Contest, type Margin, planPower, planRepeats } from '../compare/index.js';
 import { formatCount, formatKelvin, formatList, formatNumber, hoursFromSeconds } from '../measure/index.js';
 import { median } from '../numerics/index.js';
 import type { Correction } from '../probes/index.js';
@@ -115,7 +115,7 @@ export function planNext(
       steps.push({
         stage: 'runs',
         title: `${capital(what)} would settle it against ${names.setup(choice.setup)}`,
-        detail: `${capital(names.setup(open.setup))} looks ${formatKelvin(open.cooler_K.value)} cooler. As one planned comparison the runs bring what can be told apart from ${formatNumber(plan.now_K, 2)} to ${formatNumber(plan.then_K, 2)} K: enough if the difference is what it looks like. Draw the order by lot, open the shell in between.`,
+        detail: `${capital(names.setup(open.setup))} looks ${formatKelvin(open.cooler_K.value)} cooler. As one planned comparison, what would be shown with a chance of ${formatNumber(100 * planPower, 0)} % comes down from ${formatNumber(plan.now_K, 2)} to ${formatNumber(plan.then_K, 2)} K: enough if the difference is what it looks like. Draw the order by lot, open the shell in between.`,
         takes_h: plan.total * run_h,
       });
     }

@@ -17,7 +17,11 @@ const contest = (
   toBaseline: [],
   pairs: [],
   runToRun: { sd_K: 0.6, dof: 6, assumed: false },
+  covariance_K2: [[0.16]],
   blocks: 'none',
+  sessions: 'single',
+  spread: { session_K: null, mounting_K: 0.6, repeat_K: null },
+  noWorse_K: 0.5,
   canShow_K: 1,
   notes: [],
 });

@@ -1,4 +1,4 @@
-import type { Contest, Margin } from '../compare/index.js';
+import type { Contest, Margin, PerWatt, Rank, Resolution } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
 import type { Correction, Drift, ProbeBudget, SensorReport } from '../probes/index.js';
@@ -86,5 +86,11 @@ export interface CompareResult {
   readonly main: Contest | null;
   /** The same for every other probe, phase and charging state that was measured. */
   readonly others: readonly Contest[];
+  /** How likely each set-up is to be the coolest in the contest that decides, the likeliest first; empty without findings. */
+  readonly coolest: readonly Rank[];
+  /** Runs that resolve 1 K in that contest; null where none would, or nothing is compared. */
+  readonly resolution: Resolution | null;
+  /** The contest that decides with every rise at one power; null unless all its runs have theirs noted. */
+  readonly perWatt: PerWatt | null;
   readonly margins: readonly Margin[];
 }

@@ -1,7 +1,15 @@
 import { type Build, checkBuild, newBuild } from '@soakbench/core/records';
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { addTo, moveItem, removeProbe, removeSetup, removeZone, replaceIn } from './change-build.js';
+import {
+  addTo,
+  changeNoWorse,
+  moveItem,
+  removeProbe,
+  removeSetup,
+  removeZone,
+  replaceIn,
+} from './change-build.js';
 
 const zone = { name: 'Processor', x_mm: 1, y_mm: 1, length_mm: 9, width_mm: 9, height_mm: 2 };
 
@@ -82,4 +90,11 @@ test('moving keeps every item once, and moving back restores the order', () => {
       },
     ),
   );
+});
+
+test('a difference that does not matter is stated and taken back', () => {
+  const stated = changeNoWorse(full(), 0.3);
+  expect(stated.noWorse_K).toBe(0.3);
+  expect(() => checkBuild(stated)).not.toThrow();
+  expect('noWorse_K' in changeNoWorse(stated, undefined)).toBe(false);
 });

@@ -61,6 +61,12 @@ export function removeSetup(build: Build, id: string): Build {
   return rest;
 }
 
+/** States what "no worse" allows, or takes the statement back. */
+export function changeNoWorse(build: Build, noWorse_K: number | undefined): Build {
+  const { noWorse_K: _, ...rest } = build;
+  return noWorse_K === undefined ? rest : { ...rest, noWorse_K };
+}
+
 /** Removes a probe and its readings in the checks; a point or a check without any reading left goes too. */
 export function removeProbe(build: Build, id: string): Build {
   const probeChecks = build.probeChecks.flatMap((check) => {

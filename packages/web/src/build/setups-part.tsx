@@ -1,10 +1,11 @@
+import { defaultNoWorse_K } from '@soakbench/core/compare';
 import { formatCount } from '@soakbench/core/measure';
 import type { Setup } from '@soakbench/core/records';
-import { ChoiceField } from '../parts/fields.js';
+import { ChoiceField, NumberField } from '../parts/fields.js';
 import type { PageProps } from '../parts/page.js';
 import { RecordList } from '../parts/record-list.js';
 import type { FieldGroup } from '../parts/record-spec.js';
-import { addTo, removeSetup, replaceIn } from './change-build.js';
+import { addTo, changeNoWorse, removeSetup, replaceIn } from './change-build.js';
 import { SetupLayers } from './setup-layers.js';
 
 const setupGroups: readonly FieldGroup[] = [
@@ -88,6 +89,18 @@ export function SetupsPart({ build, edit, shown, onShow }: SetupsPartProps) {
             value={build.baseline ?? build.setups[0]?.id}
             options={build.setups.map((setup) => [setup.id, setup.name] as const)}
             onValue={(baseline) => edit('Choose the set-up to compare with', (old) => ({ ...old, baseline }))}
+          />
+          <NumberField
+            label="A difference that does not matter"
+            unit="K"
+            size="half"
+            min={0.05}
+            max={20}
+            value={build.noWorse_K}
+            hint={`What “no worse” allows. Without it, ${defaultNoWorse_K} K.`}
+            onValue={(noWorse_K) =>
+              edit('Change the difference that does not matter', (old) => changeNoWorse(old, noWorse_K))
+            }
           />
         </div>
       )}

@@ -1,5 +1,14 @@
-import { type Contest, presentContest } from '@soakbench/core/compare';
-import { formatKelvin } from '@soakbench/core/measure';
+import {
+  type Contest,
+  chanceOfCoolestWords,
+  compareUnequal,
+  planResolution,
+  presentContest,
+  rankSetups,
+  resolutionWords,
+  sessionWords,
+} from '@soakbench/core/compare';
+import { formatKelvin, formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
 import { useMemo, useState } from 'preact/hooks';
@@ -19,10 +28,13 @@ import {
   differenceRows,
   findingsWords,
   marginGroups,
+  noWorseRows,
+  perWattRows,
   quantityKey,
   quantityWords,
   riseRows,
   spreadWords,
+  unequalRows,
 } from './present-compare.js';
 import { RunPlanPart } from './run-plan-part.js';
 import { SetupsSideBySide } from './setups-side-by-side.js';
@@ -57,12 +69,23 @@ interface PartProps {
   readonly assessment: Assessment;
 }
 
+/** What shields are compared for: the difference that the runs needed are told for. */
+const resolve_K = 1;
+
 function Contests({ build, assessment, main }: PartProps & { readonly main: Contest }) {
   const contests = [main, ...assessment.compare.others];
   const [chosenKey, choose] = useState(quantityKey(main.quantity));
   const contest = contests.find(({ quantity }) => quantityKey(quantity) === chosenKey) ?? main;
   const pick = assessment.verdict.setup;
   const view = useMemo(() => presentContest(build, contest, pick), [build, contest, pick]);
+  const { perWatt } = assessment.compare;
+  const ranks = useMemo(() => rankSetups(contest), [contest]);
+  const resolution = useMemo(
+    () => (contest.setups.length > 1 ? planResolution(contest, resolve_K) : null),
+    [contest],
+  );
+  const unequal = useMemo(() => compareUnequal(contest), [contest]);
+  const sessions = sessionWords(contest);
   const next = assessment.verdict.next.find(({ stage }) => stage === 'compare' || stage === 'runs');
   const baseline = setupName(build, contest.baseline);
   const manySetups = contest.setups.length > 2;
@@ -82,11 +105,26 @@ function Contests({ build, assessment, main }: PartProps & { readonly main: Cont
               { title: 'set-up' },
               { title: 'mean rise', right: true },
               { title: '95 %, K', right: true },
+              { title: 'chance to be the coolest', right: true },
               { title: 'runs, K', right: true },
             ]}
-            rows={riseRows(build, contest, pick)}
+            rows={riseRows(build, contest, pick, ranks)}
           />
         </TableFold>
+        {contest === main && perWatt !== null && (
+          <TableFold title={`Per watt, and at ${formatNumber(perWatt.load_W, 1)} W`}>
+            <DataTable
+              caption={`Rise per watt, and differences to ${baseline} with every run brought to ${formatNumber(perWatt.load_W, 1)} W`}
+              columns={[
+                { title: 'set-up' },
+                { title: 'rise', right: true },
+                { title: 'cooler by', right: true },
+                { title: 'finding' },
+              ]}
+              rows={perWattRows(build, perWatt)}
+            />
+          </TableFold>
+        )}
       </figure>
       <aside class="margin" aria-label="What is compared">
         {contests.length > 1 && (
@@ -117,7 +155,17 @@ function Contests({ build, assessment, main }: PartProps & { readonly main: Cont
         <section>
           <h3>{contest.runToRun.assumed ? 'Spread assumed' : 'Spread found'}</h3>
           <p>{spreadWords(contest)}</p>
+          {sessions !== null && <p>{sessions}</p>}
         </section>
+        {ranks[0] !== undefined && (
+          <section>
+            <h3>Likeliest to be the coolest</h3>
+            <p>
+              <b>{setupName(build, ranks[0].setup)}</b>, with a chance of {chanceOfCoolestWords(ranks[0])}. By
+              how much is another question.
+            </p>
+          </section>
+        )}
         {contest.notes.length > 0 && (
           <section>
             <h3>To bear in mind</h3>
@@ -143,13 +191,37 @@ function Contests({ build, assessment, main }: PartProps & { readonly main: Cont
               rows={differenceRows(build, contest.pairs)}
             />
           </TableFold>
+          {contest.pairs.some(({ finding }) => finding !== 'no-verdict') && (
+            <TableFold
+              title={`No worse by more than ${formatKelvin(contest.noWorse_K, contest.noWorse_K / 10)}`}
+            >
+              <DataTable
+                caption="Which set-up of each pair is shown to be no worse than the other"
+                columns={[{ title: 'pair' }, { title: 'shown to be no worse' }]}
+                rows={noWorseRows(build, contest.pairs)}
+              />
+            </TableFold>
+          )}
+          {unequal !== null && (
+            <TableFold title="With each set-up’s own spread">
+              <DataTable
+                caption="Differences between all pairs, each set-up with its own spread, sessions left in"
+                columns={differenceColumns}
+                rows={unequalRows(build, unequal)}
+              />
+            </TableFold>
+          )}
         </figure>
       )}
-      {next && (
-        <aside class="margin" aria-label="Next at the bench">
-          <NextStepNote step={next} build={build.id} />
-        </aside>
-      )}
+      <aside class="margin" aria-label="Next at the bench">
+        {next && <NextStepNote step={next} build={build.id} />}
+        {contest.setups.length > 1 && (
+          <section>
+            <h3>Runs to tell {resolve_K} K apart</h3>
+            <p>{resolutionWords(resolution, resolve_K, (id) => setupName(build, id))}</p>
+          </section>
+        )}
+      </aside>
       {manySetups && contest.toBaseline.length > 0 && (
         <figure>
           <h2>Against {baseline} only</h2>

@@ -19,6 +19,7 @@ const difference = (finding: Difference['finding'], value = 3): Difference => ({
   simultaneous95_K: [value - 1, value + 1],
   p: 0.0004,
   finding,
+  noWorse: { setup: { p: 0.001, finding: 'shown' }, other: { p: 0.4, finding: 'not-shown' } },
 });
 
 const margin = (part: Partial<Margin>): Margin => ({

@@ -1,9 +1,22 @@
-import type { Contest, Difference, Margin, Quantity } from '@soakbench/core/compare';
+import {
+  type Contest,
+  chanceOfCoolestWords,
+  type Difference,
+  type Margin,
+  noWorseWords,
+  type PerWatt,
+  perWattWords,
+  type Quantity,
+  type Rank,
+  type UnequalDifference,
+} from '@soakbench/core/compare';
 import { formatCount, formatEstimate, formatKelvin, formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Level } from '../parts/level.js';
 import { probeName, setupName } from '../parts/names.js';
 import type { Column, Row } from '../parts/table.js';
+
+const nothing = '–';
 
 /** "cell 1, load": what is compared, in the words of the choice on the page. */
 export function quantityWords(build: Pick<Build, 'probes'>, quantity: Quantity): string {
@@ -38,7 +51,17 @@ export function spreadWords({ runToRun, blocks }: Pick<Contest, 'runToRun' | 'bl
   return `${within}: standard deviation ${sd}${freedom}.`;
 }
 
-export function riseRows(build: Pick<Build, 'setups'>, contest: Contest, chosen: string | null): Row[] {
+/** Mean rises, each with its chance to be the coolest where set-ups are ranked. */
+export function riseRows(
+  build: Pick<Build, 'setups'>,
+  contest: Contest,
+  chosen: string | null,
+  ranks: readonly Rank[],
+): Row[] {
+  const coolest = (id: string) => {
+    const rank = ranks.find(({ setup }) => setup === id);
+    return rank === undefined ? nothing : chanceOfCoolestWords(rank);
+  };
   return contest.setups.map(({ setup, rise_K, interval95_K, runs }) => ({
     key: setup,
     pick: setup === chosen,
@@ -46,6 +69,7 @@ export function riseRows(build: Pick<Build, 'setups'>, contest: Contest, chosen:
       setupName(build, setup),
       formatEstimate(rise_K, 'K'),
       rangeWords(interval95_K),
+      coolest(setup),
       runs.map((run) => formatNumber(run.rise_K, 1)).join(', '),
     ],
   }));
@@ -72,7 +96,49 @@ export function differenceRows(build: Pick<Build, 'setups'>, differences: readon
   }));
 }
 
-function findingWord({ finding }: Difference): string {
+/** Rises per watt, and each set-up against the baseline at one power. */
+export function perWattRows(build: Pick<Build, 'setups'>, perWatt: PerWatt): Row[] {
+  const { setups, toBaseline } = perWatt.contest;
+  return setups.map(({ setup }) => {
+    const against = toBaseline.find((each) => each.setup === setup);
+    return {
+      key: setup,
+      cells: [
+        setupName(build, setup),
+        perWattWords(perWatt, setup),
+        against === undefined ? nothing : formatEstimate(against.cooler_K, 'K'),
+        against === undefined ? 'baseline' : findingWord(against),
+      ],
+    };
+  });
+}
+
+/** Who of each pair is no worse than the other, for the table beneath all pairs. */
+export function noWorseRows(build: Pick<Build, 'setups'>, differences: readonly Difference[]): Row[] {
+  return differences.map((each) => ({
+    key: `${each.setup} ${each.other}`,
+    cells: [
+      `${setupName(build, each.setup)}, ${setupName(build, each.other)}`,
+      noWorseWords(each, (id) => setupName(build, id)),
+    ],
+  }));
+}
+
+/** Pairs with each set-up’s own spread: the columns of `differenceColumns`. */
+export function unequalRows(build: Pick<Build, 'setups'>, differences: readonly UnequalDifference[]): Row[] {
+  return differences.map((each) => ({
+    key: `${each.setup} ${each.other}`,
+    cells: [
+      `${setupName(build, each.setup)} cooler than ${setupName(build, each.other)}`,
+      formatEstimate(each.cooler_K, 'K'),
+      rangeWords(each.simultaneous95_K),
+      chanceWords(each.p),
+      findingWord(each),
+    ],
+  }));
+}
+
+function findingWord({ finding }: Pick<Difference, 'finding'>): string {
   return { shown: 'shown', 'not-shown': 'not shown', 'no-verdict': 'no verdict' }[finding];
 }
 
@@ -138,8 +204,6 @@ export function marginGroups(
     ];
   });
 }
-
-const nothing = '–';
 
 function marginRow(build: Pick<Build, 'setups' | 'probes'>, margin: Margin): MarginRow {
   const { expected_C, margin_K, atLeast_K, highestAmbient_C, lowerBound } = margin;
