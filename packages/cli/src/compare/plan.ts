@@ -1,5 +1,11 @@
 import { randomInt } from 'node:crypto';
-import { drawRunPlan, followRunPlan, usualRun_s } from '@soakbench/core/compare';
+import {
+  type Contest,
+  drawRunPlan,
+  followRunPlan,
+  planResolution,
+  usualRun_s,
+} from '@soakbench/core/compare';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { makeNoise } from '@soakbench/core/numerics';
 import { type Build, checkBuild } from '@soakbench/core/records';
@@ -8,6 +14,7 @@ import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
+import { readNumber } from '../parts/read-number.js';
 import { tellPlan } from './tell-plan.js';
 
 const largestSeed = 2_147_483_646;
@@ -24,6 +31,11 @@ export const planRuns = defineAction({
       value: 'SETUP=N',
       about: 'how many runs to make of a set-up, by its id in build.json',
     },
+    resolve: {
+      type: 'string',
+      value: 'K',
+      about: 'as many runs of each set-up as it takes to tell so many kelvins apart, in place of --add',
+    },
     'per-session': { type: 'string', value: 'N', about: 'most runs in one session; 3 where it is not named' },
     seed: { type: 'string', value: 'N', about: 'draws the same plan again; by chance where it is not named' },
     save: { type: 'boolean', about: 'write the plan into build.json, in place of one that is there' },
@@ -38,7 +50,7 @@ export const planRuns = defineAction({
   ],
   run({ FOLDER }, options) {
     const { build, assessment } = openFolder(FOLDER);
-    const planned = options.drop ? withoutPlan(build) : planFrom(build, options);
+    const planned = options.drop ? withoutPlan(build) : planFrom(build, assessment.compare.main, options);
     const isChanged = planned !== build && (options.save || options.drop);
     if (isChanged) changeFolder(FOLDER, planned, new Map());
     const followed = followRunPlan(planned, usualRun_s(assessment.runs.runs));
@@ -58,14 +70,17 @@ export const planRuns = defineAction({
 
 interface PlanOptions {
   readonly add: readonly string[];
+  readonly resolve: string | undefined;
   readonly 'per-session': string | undefined;
   readonly seed: string | undefined;
 }
 
-function planFrom(build: Build, options: PlanOptions): Build {
-  if (options.add.length === 0) return build;
+function planFrom(build: Build, contest: Contest | null, options: PlanOptions): Build {
+  if (options.add.length === 0 && options.resolve === undefined) return build;
   const faults: Fault[] = [];
-  const needs: Record<string, number> = {};
+  const needs: Record<string, number> = {
+    ...(options.resolve === undefined ? {} : needsOf(contest, options.resolve, faults)),
+  };
   for (const typed of options.add) {
     const [setup = '', count = ''] = typed.split('=');
     if (!build.setups.some(({ id }) => id === setup)) {
@@ -88,6 +103,23 @@ function planFrom(build: Build, options: PlanOptions): Build {
   if (runs.length === 0) return withoutPlan(build);
   const runPlan = { seed, drawnAt: new Date().toISOString(), before: build.runs.map(({ id }) => id), runs };
   return checkBuild({ ...build, runPlan });
+}
+
+/** Runs to make per set-up for a difference to be told apart, by the spread these runs have shown. */
+function needsOf(contest: Contest | null, typed: string, faults: Fault[]): Readonly<Record<string, number>> {
+  const difference_K = readNumber('--resolve', typed, 'K', faults);
+  if (difference_K === undefined) return {};
+  const resolution = contest !== null && difference_K > 0 ? planResolution(contest, difference_K) : null;
+  if (resolution !== null) return resolution.add;
+  faults.push({
+    where: `--resolve ${typed}`,
+    what:
+      contest === null
+        ? 'Nothing is compared yet, so the spread from run to run is not known.'
+        : 'No plan of up to 60 runs of each set-up would do.',
+    remedy: 'Say how many runs to make with --add SETUP=N.',
+  });
+  return {};
 }
 
 function withoutPlan(build: Build): Build {

@@ -3,6 +3,7 @@
 export { averageBlocks, firstAt } from './block-means.js';
 export { isRawUnit, unitNames } from './channel-unit.js';
 export { convertSignals } from './convert-signals.js'; // raw signals -> temperatures
+export { crossCheckRuns } from './cross-check.js'; // all runs -> flags that need the others
 export { describeRecipe } from './describe-recipe.js'; // recipe -> sentences
 export { findPhases } from './find-phases.js'; // series -> idle, load, cool
 export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not

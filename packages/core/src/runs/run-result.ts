@@ -84,7 +84,9 @@ export interface RunFlag {
     | 'no-ambient'
     | 'unread-rows'
     | 'frozen'
-    | 'no-load-phase';
+    | 'no-load-phase'
+    | 'probe-swap'
+    | 'unequal-load';
   readonly level: 'holds' | 'look' | 'stop';
   readonly title: string;
   readonly detail: string;

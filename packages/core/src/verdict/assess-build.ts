@@ -21,7 +21,7 @@ import {
   readCheck,
 } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
-import { measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
+import { crossCheckRuns, measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
 import { chooseSetup } from './choose-setup.js';
 import { namesOf } from './names.js';
 import { planNext } from './plan-next.js';
@@ -186,11 +186,12 @@ function assessRuns(
       unreadable.push({ run: run.id, reason: error.message });
     }
   }
+  const checked = crossCheckRuns(build, runs);
   return {
-    answer: tellRuns(build, runs, unreadable),
+    answer: tellRuns(build, checked, unreadable),
     condition:
       'Rises are taken above the room, followed with the device’s own lag; the plateau is what the settling curve tends to.',
-    runs,
+    runs: checked,
     unreadable,
   };
 }

@@ -1,4 +1,4 @@
-import { type FollowedRun, followRunPlan, usualRun_s } from '@soakbench/core/compare';
+import { type FollowedRun, followRunPlan, resolutionWords, usualRun_s } from '@soakbench/core/compare';
 import { formatCount, formatElapsed, formatKelvin } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
@@ -22,7 +22,7 @@ export function RunPlanPart({ build, assessment, edit }: RunPlanProps) {
       <section>
         <h2>Run plan</h2>
         {followed.length === 0 ? (
-          <DrawForm build={build} edit={edit} />
+          <DrawForm build={build} assessment={assessment} edit={edit} />
         ) : (
           <Followed build={build} followed={followed} edit={edit} />
         )}
@@ -62,7 +62,8 @@ function Advice({ assessment }: { readonly assessment: Assessment }) {
   );
 }
 
-function DrawForm({ build, edit }: Pick<RunPlanProps, 'build' | 'edit'>) {
+function DrawForm({ build, assessment, edit }: RunPlanProps) {
+  const { resolution } = assessment.compare;
   const [needs, setNeeds] = useState<Readonly<Record<string, number>>>({});
   const [perSession, setPerSession] = useState(3);
   const total = Object.values(needs).reduce((sum, runs) => sum + runs, 0);
@@ -72,6 +73,14 @@ function DrawForm({ build, edit }: Pick<RunPlanProps, 'build' | 'edit'>) {
         How many more runs of each set-up? The order is drawn by lot within each session, so that a warming
         room or a practised hand favours none.
       </p>
+      {resolution && resolution.total > 0 && (
+        <p>
+          {resolutionWords(resolution, resolution.difference_K, (id) => setupName(build, id))}{' '}
+          <button type="button" class="quiet" onClick={() => setNeeds(resolution.add)}>
+            Take these numbers
+          </button>
+        </p>
+      )}
       <div class="fields">
         {build.setups.map(({ id, name }) => (
           <NumberField

@@ -1,0 +1,153 @@
+/** What only shows beside the other runs: probes that seem to have changed places, and a load that was another one. */
+import { formatKelvin, formatNumber } from '../measure/index.js';
+import { median } from '../numerics/index.js';
+import type { Build, Run } from '../records/index.js';
+import type { Plateau, RunFlag, RunResult } from './run-result.js';
+
+/** Spread of a rise from run to run of one set-up. @assumed 0.5 K, as between mountings of thin shields; common practice, no source */
+const runToRun_K = 0.5;
+
+/**
+ * How much likelier the readings must be with two probes exchanged, as a natural logarithm, to say so: 2 for a look, 5 not to
+ * count the run.
+ * @assumed among three runs at the assumed spread, 4000 drawn: places 1 K apart exchanged are seen in 49 %, honest runs doubted in 0.8 %
+ *   and left out in 0.08 %; 2 K apart 98 %, 0.05 % and none; 4 K apart all, none and none
+ */
+const likelier = { look: 2, stop: 5 };
+
+/** Places whose rises differ by less cannot be told apart by their rises; exchanging them does no harm either. */
+const leastApart_K = 0.7;
+
+/** Loads that differ by more than this share from the usual one make rises that do not compare. @assumed 2 %: half a kelvin in 25 */
+const unequalShare = 0.02;
+
+/** The runs again, with flags that need the others to be seen. A run that is left out by one of them says why. */
+export function crossCheckRuns(
+  build: Pick<Build, 'probes' | 'runs'>,
+  results: readonly RunResult[],
+): RunResult[] {
+  return results.map((result) => {
+    const swap = findSwap(build, result, results);
+    const unequal = findUnequalLoad(build, result, results);
+    const flags = [...swap, ...unequal];
+    if (flags.length === 0) return result;
+    const grave = flags.find(({ level }) => level === 'stop');
+    const rank = { stop: 0, look: 1, holds: 2 };
+    return {
+      ...result,
+      flags: [...flags, ...result.flags].sort((a, b) => rank[a.level] - rank[b.level]),
+      counted: result.counted && grave === undefined,
+      whyNot: result.whyNot ?? grave?.title ?? null,
+    };
+  });
+}
+
+type Rises = ReadonlyMap<string, { readonly rise_K: number; readonly u_K: number }>;
+
+/** Rises of the probes on the device, by probe and phase. */
+function risesOf({ plateaus }: RunResult): Rises {
+  return new Map(
+    plateaus.flatMap(({ probe, phase, result }) =>
+      result.ok ? [[`${phase} ${probe}`, { rise_K: result.value.rise_K.value, u_K: uOf(result.value) }]] : [],
+    ),
+  );
+}
+
+function uOf({ rise_K }: Plateau): number {
+  return rise_K.u;
+}
+
+/** Runs that should read alike: same set-up, same charging, counted. */
+function peersOf(result: RunResult, results: readonly RunResult[]): RunResult[] {
+  return results.filter(
+    (other) =>
+      other.run !== result.run &&
+      other.counted &&
+      other.setup === result.setup &&
+      other.charging === result.charging,
+  );
+}
+
+/**
+ * Whether two probes fit the set-up's other runs better with their rises exchanged. Each phase in which both have a plateau
+ * adds to the likelihood; the median of the peers is what is expected.
+ *
+ * @source [NEYMAN-PEARSON-33] likelihood ratio of two simple hypotheses, normal errors of equal size
+ */
+function findSwap(build: Pick<Build, 'probes'>, result: RunResult, results: readonly RunResult[]): RunFlag[] {
+  const peers = peersOf(result, results).map(risesOf);
+  if (!result.counted || peers.length === 0) return [];
+  const mine = risesOf(result);
+  const expected = (key: string): number | null => {
+    const values = peers.flatMap((rises) => rises.get(key)?.rise_K ?? []);
+    return values.length === 0 ? null : median(values);
+  };
+  const probes = build.probes.filter(({ place }) => place !== 'ambient');
+  let best: { names: string; evidence: number; apart_K: number } | null = null;
+  for (const [i, one] of probes.entries()) {
+    for (const other of probes.slice(i + 1)) {
+      let evidence = 0;
+      let apart_K = 0;
+      for (const phase of ['idle', 'load']) {
+        const [a, b] = [mine.get(`${phase} ${one.id}`), mine.get(`${phase} ${other.id}`)];
+        const [e, f] = [expected(`${phase} ${one.id}`), expected(`${phase} ${other.id}`)];
+        if (a === undefined || b === undefined || e === null || f === null) continue;
+        // The expectation is a median of so many runs, and as uncertain as they are.
+        const variance = runToRun_K ** 2 * (1 + 1 / peers.length) + (a.u_K ** 2 + b.u_K ** 2) / 2;
+        const straight = (a.rise_K - e) ** 2 + (b.rise_K - f) ** 2;
+        const exchanged = (a.rise_K - f) ** 2 + (b.rise_K - e) ** 2;
+        evidence += (straight - exchanged) / (2 * variance);
+        apart_K = Math.max(apart_K, Math.abs(e - f));
+      }
+      if (apart_K < leastApart_K || evidence < likelier.look) continue;
+      if (best === null || evidence > best.evidence)
+        best = { names: `${one.name} and ${other.name}`, evidence, apart_K };
+    }
+  }
+  if (best === null) return [];
+  const isGrave = best.evidence >= likelier.stop;
+  return [
+    {
+      kind: 'probe-swap',
+      level: isGrave ? 'stop' : 'look',
+      title: 'probe swap suspected',
+      detail: `${best.names} fit the other runs of this set-up better with their readings exchanged; they usually read ${formatKelvin(best.apart_K)} apart`,
+      effect: isGrave
+        ? 'not counted: look which channel each probe was on, and correct the columns'
+        : `a swap would shift each by ${formatKelvin(best.apart_K)}; look which channel each was on`,
+    },
+  ];
+}
+
+/** Whether the load that was noted differs from the usual one, and what that does to the rise. */
+function findUnequalLoad(
+  build: Pick<Build, 'runs'>,
+  result: RunResult,
+  results: readonly RunResult[],
+): RunFlag[] {
+  const recordOf = (id: string): Run | undefined => build.runs.find((run) => run.id === id);
+  const loads = results.flatMap((other) => {
+    const load_W = other.counted ? recordOf(other.run)?.conditions?.load_W : undefined;
+    return load_W === undefined ? [] : [load_W];
+  });
+  const record = recordOf(result.run)?.conditions;
+  const mine_W = record?.load_W;
+  if (mine_W === undefined || loads.length < 3) return [];
+  const usual_W = median(loads);
+  const excess = mine_W / usual_W - 1;
+  const doubt = (2 * (record?.load_u_W ?? 0)) / usual_W;
+  if (!(Math.abs(excess) > Math.max(unequalShare, doubt))) return [];
+  const rises = result.plateaus.flatMap(({ phase, result: plateau }) =>
+    phase === 'load' && plateau.ok ? [plateau.value.rise_K.value] : [],
+  );
+  const shift_K = Math.max(0, ...rises) * Math.abs(excess);
+  return [
+    {
+      kind: 'unequal-load',
+      level: 'look',
+      title: 'another load',
+      detail: `${formatNumber(mine_W, 1)} W as noted, where the runs usually had ${formatNumber(usual_W, 1)} W`,
+      effect: `rises ${excess > 0 ? 'higher' : 'lower'} by up to ${formatKelvin(shift_K)} for that alone; compare per watt`,
+    },
+  ];
+}
