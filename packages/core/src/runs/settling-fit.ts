@@ -154,9 +154,7 @@ function decaySlope(t_s: Float64Array, tau: number): Float64Array {
   return column;
 }
 
-/** Time constants are sought to a thousandth: the sum of squares, which chooses the curve, is then good to a millionth. The exact fit of the chosen one goes on to a millionth. */
-const searchCloseness = 1e-3;
-
+/** Time constants are sought to a millionth: far below their own doubt. The exact fit of the curve that is chosen then takes one step. */
 const closeness = 1e-6;
 
 /** The plateau column first, then one decay per time constant, then the loop. */
@@ -189,15 +187,7 @@ function fitExponentials(
     const taus = [...start];
     const parameters = fixed.length + 2 * taus.length;
     if (t_s.length - parameters < 4) return null;
-    const found = searchDecays(
-      t_s,
-      left,
-      basis,
-      taus,
-      shortestTau * span,
-      longestTau * span,
-      searchCloseness,
-    );
+    const found = searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, closeness);
     if (found === null || !areApart(taus)) return null;
     return {
       ...found,
