@@ -109,8 +109,9 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
       .flatMap((check) => readCheck(check, build.probes))
       .map((point) => {
         const correction = corrections.find(({ probe }) => probe === point.probe);
+        // Earlier checks too are held against the correction in use: what it leaves of them is the drift.
         const corrected_C =
-          correction?.check === point.check ? correctReading_C(correction, point.reading_C) : point.reading_C;
+          correction === undefined ? point.reading_C : correctReading_C(correction, point.reading_C);
         return {
           probe: point.probe,
           check: point.check,
