@@ -44,15 +44,26 @@ export function findLoop_s(t_s: Float64Array, residual_K: Float64Array): number 
 /** The period within one and a half steps whose sine and first overtone leave least, by a grid and the parabola at its lowest. */
 function sharpen(t_s: Float64Array, residual_K: Float64Array, period: number, step: number): number | null {
   const total = residual_K.reduce((sum, value) => sum + value * value, 0);
-  const ones = new Float64Array(t_s.length).fill(1);
+  const columns = Array.from({ length: 5 }, () => new Float64Array(t_s.length));
+  const [ones, cos, sin, cos2, sin2] = columns as [
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+  ];
+  ones.fill(1);
   const each = (1.5 * step) / trials;
   const left = Array.from({ length: 2 * trials + 1 }, (_, i) => {
     const omega = (2 * Math.PI) / (period + (i - trials) * each);
-    const columns = [1, 2].flatMap((h) => [
-      t_s.map((t) => Math.cos(h * omega * t)),
-      t_s.map((t) => Math.sin(h * omega * t)),
-    ]);
-    return solveLeastSquares([ones, ...columns], residual_K)?.rss ?? total;
+    for (let k = 0; k < t_s.length; k++) {
+      const angle = omega * (t_s[k] as number);
+      cos[k] = Math.cos(angle);
+      sin[k] = Math.sin(angle);
+      cos2[k] = Math.cos(2 * angle);
+      sin2[k] = Math.sin(2 * angle);
+    }
+    return solveLeastSquares(columns, residual_K)?.rss ?? total;
   });
   const lowest = left.indexOf(Math.min(...left));
   if ((left[lowest] as number) >= 0.5 * total) return null;

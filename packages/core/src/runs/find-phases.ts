@@ -138,11 +138,16 @@ function placeJump(
   const t = Float64Array.from(rows, (row) => ((after_s[row] as number) - coarse) / step);
   let best = coarse;
   let smallest = Number.POSITIVE_INFINITY;
+  const after = new Float64Array(t.length);
+  const bend = new Float64Array(t.length);
+  const columns = [new Float64Array(t.length).fill(1), t, after, bend];
   for (const at of t) {
     if (at < -3.5 || at > 3.5) continue;
-    const after = t.map((value) => Math.max(0, value - at));
-    const bend = after.map((value) => 1 - Math.exp(-value));
-    const columns = [new Float64Array(t.length).fill(1), t, after, bend];
+    for (let i = 0; i < t.length; i++) {
+      const since = Math.max(0, (t[i] as number) - at);
+      after[i] = since;
+      bend[i] = 1 - Math.exp(-since);
+    }
     const rss = solveLeastSquares(columns, channel)?.rss ?? Number.POSITIVE_INFINITY;
     if (rss < smallest) {
       smallest = rss;
