@@ -14,10 +14,12 @@ export class CellReader {
   private readonly codes: readonly number[];
 
   private readonly tally: UnreadTally;
+  /** The last cell's reading where it was out of range, °C; NaN else. */
+  outside_C = Number.NaN;
 
   constructor(recipe: Recipe, tally: UnreadTally) {
     this.tally = tally;
-    this.numbers = new NumberReader(recipe.decimal);
+    this.numbers = new NumberReader(recipe.decimal, recipe.thousands);
     this.words = new Set(recipe.missing.map((word) => word.trim().toLowerCase()));
     // A code written -127 in the recipe stands in the log as -127.00.
     this.codes = recipe.missing
@@ -29,11 +31,11 @@ export class CellReader {
   read_C(
     text: string,
     cells: RowCells,
-    column: number,
-    unit: 'C' | 'F' | 'K',
+    { column, unit, scale }: Recipe['channels'][number],
     line: number,
     counted: boolean,
   ): number {
+    this.outside_C = Number.NaN;
     if (column >= cells.count || column >= cells.capacity) {
       if (counted) this.tally.count('the row ends before this column', line);
       return Number.NaN;
@@ -58,9 +60,12 @@ export class CellReader {
       if (counted) this.tally.count('the cell names another unit than its column', line);
       return Number.NaN;
     }
+    // Divided rather than multiplied: 215 / 10 is the double nearest to 21.5.
+    const written = scale === undefined ? value : value / Math.round(1 / scale);
     const reading_C =
-      unit === 'C' ? value : unit === 'F' ? celsiusFromFahrenheit(value) : celsiusFromKelvin(value);
+      unit === 'C' ? written : unit === 'F' ? celsiusFromFahrenheit(written) : celsiusFromKelvin(written);
     if (reading_C >= readable_C[0] && reading_C <= readable_C[1]) return reading_C;
+    this.outside_C = reading_C;
     if (counted) {
       this.tally.count(
         'out of range',

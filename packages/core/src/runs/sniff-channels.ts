@@ -68,15 +68,21 @@ export function sniffChannels(
     columns.push({ column, name, place, named, ...seen });
   }
 
-  const settled = settleUnits(columns, unitOfRemark(preamble));
-  const questions: ImportQuestion[] = [];
+  const scale = sniffScale(columns, table);
+  const settled = settleUnits(columns.map(scaledTo(scale?.scale)), unitOfRemark(preamble));
+  const questions: ImportQuestion[] = scale === undefined ? [] : [scale.question];
   const unsettled: number[] = [];
   const channels: Channel[] = [];
   for (const [index, { column, name, place }] of columns.entries()) {
     const { unit, why, isOpen } = settled[index] ?? { unit: 'C', why: '', isOpen: true };
     if (isOpen) unsettled.push(index);
     conclusions.push(`${place} is read in ${unitNames[unit]}: ${why}.`);
-    channels.push({ column, header: name.slice(0, 200), unit });
+    channels.push({
+      column,
+      header: name.slice(0, 200),
+      unit,
+      ...(scale !== undefined && { scale: scale.scale }),
+    });
   }
   if (unsettled.length > 0) questions.push(askUnit(channels, unsettled));
   const matched = matchProbes(channels, probes);
@@ -101,6 +107,52 @@ interface Column {
   /** Numbers that stand for a fault, as written. */
   readonly codes: readonly string[];
 }
+
+type Scale = NonNullable<Channel['scale']>;
+
+/** Temperatures of a room and of what is warmed in it, in any unit, as a log begins. @assumed */
+const believable = (value: number) => value >= 5 && value <= 130;
+
+/** Whole numbers too large for any temperature count in parts of a degree, if all columns begin believably so. */
+function sniffScale(
+  columns: readonly Column[],
+  table: SampleTable,
+): { scale: Scale; question: ImportQuestion } | undefined {
+  const firsts = columns.map(({ values }) => middle(values.slice(0, 9)));
+  const isWhole = columns.every(({ values }) => values.length > 0 && values.every(Number.isInteger));
+  // Below this a whole number may be a temperature as it stands, in kelvin or in a hot oven.
+  if (columns.length === 0 || !isWhole || firsts.some((first) => first < 150)) return undefined;
+  if (
+    firsts.every((first) => first >= 250 && first <= 330) &&
+    columns.every(({ named }) => named?.unit !== 'C')
+  )
+    return undefined;
+  const scale = ([0.1, 0.01, 0.001] as const).find((each) =>
+    firsts.every((first) => believable(first * each)),
+  );
+  if (scale === undefined) return undefined;
+  const names = { 0.1: 'tenths', 0.01: 'hundredths', 0.001: 'thousandths' } as const;
+  const sample = table.rows[0]?.cells[columns[0]?.column ?? 0] ?? '';
+  const asks = [scale, null];
+  return {
+    scale,
+    question: {
+      field: 'channels.scale',
+      question: `The readings have no decimal mark, and "${sample}" is no temperature. Are they ${names[scale]} of a degree?`,
+      options: asks.map((each) => ({
+        label:
+          each === null ? 'No: whole degrees, out of range' : `Yes: ${names[each]}, ${Number(sample) * each}`,
+        set: Object.fromEntries(columns.map((_, index) => [`channels.${index}.scale`, each])),
+      })),
+      chosen: 0,
+    },
+  };
+}
+
+const scaledTo =
+  (scale: Scale | undefined) =>
+  (column: Column): Column =>
+    scale === undefined ? column : { ...column, values: column.values.map((value) => value * scale) };
 
 const words = new Set(noReadingWords);
 

@@ -1,0 +1,29 @@
+import { expect, test } from 'vitest';
+import { corpus } from '../../../bench/log-corpus.mjs';
+import { readLog, sniffLog } from '../src/runs/index.js';
+
+/** Lines by another road than the reader's. */
+function linesOf(bytes: Uint8Array, encoding: string): number {
+  const text = new TextDecoder(encoding).decode(bytes);
+  const lines = text.split(text.includes('\n') ? '\n' : '\r');
+  return lines.at(-1) === '' ? lines.length - 1 : lines.length;
+}
+
+test.each(corpus)('$item: $note', (log) => {
+  const { recipe, questions } = sniffLog(log.bytes, { file: 'corpus.log', probes: [] });
+  const { after_s, startedAt, channels, report } = readLog(log.bytes, recipe, 'corpus.log');
+  expect(questions.map(({ field }) => field)).toEqual(log.asks ?? []);
+  expect([...after_s]).toEqual(log.after_s);
+  expect(startedAt).toBe(log.startedAt ?? null);
+  const readings = channels.map(({ reading_C }) =>
+    [...reading_C].map((value) => (Number.isNaN(value) ? null : Number(value.toFixed(9)))),
+  );
+  expect(readings).toEqual(
+    log.readings_C.map((column) => column.map((value) => (value === null ? null : Number(value.toFixed(9))))),
+  );
+  expect(report.lines.leftOut).toBe(log.leftOut ?? 0);
+  const { header, blank, read, leftOut } = report.lines;
+  expect(header + blank + read + leftOut).toBe(linesOf(log.bytes, recipe.encoding));
+  expect(report.doubts.map(({ kind, lines }) => ({ kind, lines }))).toEqual(log.doubts ?? []);
+  expect(report.late).toEqual(log.late ?? []);
+});
