@@ -278,6 +278,12 @@ export const corpus = [
     readings_C: [pack_C, [20.25, 20.25, null, 20.5]],
   }),
   log({
+    item: 'sentences with marks in the names',
+    note: 'names of two words, and one with a hyphen',
+    text: `${iso.map((stamp, row) => `${stamp}: pack face-1 at ${pack_C[row]} C and room air at ${room_C[row]} C.`).join('\n')}\n`,
+    startedAt: began,
+  }),
+  log({
     item: 'sensor open, as a number and as a word',
     note: 'an unplugged sensor writes -127.0, a broken one OL',
     text: `t (s),pack (°C),room (°C)\n${ramp((row, value) => (row === 5 || row === 6 ? '-127.0' : row === 9 ? 'OL' : value))}\n`,

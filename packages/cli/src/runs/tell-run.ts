@@ -7,7 +7,7 @@ import {
   type Sentence,
 } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import { describeRefusal, type Plateau, type RunResult } from '@soakbench/core/runs';
+import { describeRefusal, linesText, type Plateau, type RunResult } from '@soakbench/core/runs';
 import { heading, list, type Page, paint, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { namesOf, opening } from '../parts/words.js';
@@ -24,8 +24,8 @@ export function tellRun(page: Page, build: Build, run: RunResult): string[] {
       page,
       'Rows without a reading',
       run.report.unread.map(
-        ({ reason, count, firstLine }) =>
-          `${formatCount(count, 'row')}: ${reason}, first in line ${firstLine}`,
+        ({ reason, count, lines }) =>
+          `${formatCount(count, 'row')}: ${reason}, in ${linesText(lines, count)}`,
       ),
     ),
   ];

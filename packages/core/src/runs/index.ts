@@ -1,6 +1,7 @@
 /** Runs: what did the bench measure? Log in, phases and plateaus out. Judging them is the work of `compare`. */
 
 export { averageBlocks, firstAt } from './block-means.js';
+export { describeDoubt, linesText } from './describe-doubts.js'; // readings that are none, in words
 export { describeRecipe } from './describe-recipe.js'; // recipe -> sentences
 export { findPhases } from './find-phases.js'; // series -> idle, load, cool
 export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not
@@ -10,6 +11,8 @@ export { measureRun } from './measure-run.js'; // all of it, with flags
 export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
 export { type LogChannel, type LogReading, readLog } from './read-log.js'; // bytes and recipe -> raw readings
 export { readSeries } from './read-series.js'; // raw readings -> calibrated series
+export { headOf, type ReusedRecipe, reuseRecipe } from './reuse-recipe.js'; // an earlier log of the same shape -> its recipe
 export type * from './run-result.js';
 export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at
+export type { GivenText } from './sniff-table.js';
 export { leftOut } from './unread-tally.js';

@@ -117,6 +117,12 @@ export interface RunFlag {
     | 'looped-load'
     | 'no-ambient'
     | 'unread-rows'
+    | 'power-on'
+    | 'fault-code'
+    | 'lost-decimal'
+    | 'restart'
+    | 'out-of-order'
+    | 'coarse-steps'
     | 'frozen'
     | 'no-load-phase';
   readonly level: 'holds' | 'look' | 'stop';

@@ -41,10 +41,15 @@ const commaNumbers = new NumberReader(',');
 
 type CellKind = 'empty' | 'number' | 'time' | 'no-reading' | 'text';
 
+/** A form alone leaves its places and columns to be found. */
+type GivenLayout =
+  | { readonly form: 'delimited' | 'long' | 'sentence' }
+  | { readonly form: 'fixed'; readonly starts?: number[] };
+
 /** What a person said of the text; the rest is found under it. */
 export type GivenText = Partial<
   Pick<Recipe, 'encoding' | 'delimiter' | 'decimal' | 'thousands' | 'headerLines'> & {
-    layout: Recipe['layout'] | { readonly form: 'delimited' };
+    layout: GivenLayout;
   }
 >;
 
@@ -113,7 +118,7 @@ function fixedTable(
   const withNames = above === undefined ? body : [...body, above];
   let best: Omit<SampleTable, 'decimal'> | undefined;
   const layouts =
-    given.layout?.form === 'fixed'
+    given.layout?.form === 'fixed' && given.layout.starts !== undefined
       ? [given.layout.starts]
       : [columnStarts(text, withNames), columnStarts(text, body)];
   for (const starts of layouts) {

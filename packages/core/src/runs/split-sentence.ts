@@ -1,14 +1,14 @@
 import type { Recipe } from '../records/index.js';
 import type { RowCells } from './split-row.js';
 
-/** What may stand between the words of a reading and its number. */
-const link = String.raw`\s*(?:[:=]|->|→)?\s*(?:(?:is|at|was|reads|are)\s+)?`;
+/** What may stand between the words of a reading and its number; bounded, so that a line of blanks keeps nobody busy. */
+const link = String.raw`\s{0,9}(?:[:=]|->|→)?\s{0,9}(?:(?:is|at|was|reads|are)\s{1,9})?`;
 const value = String.raw`[+\-−]?(?:\d[\d.,]*\d|\d)(?:\s?(?:[°º˚\uFFFD]\s?)?[CFK](?![\p{L}\d])|\s?℃|\s?℉|\s?deg\s?[CFK](?![\p{L}]))?`;
 const word = String.raw`[^\s,;|\])]+`;
 
 /** The stamp a line of words begins with: a date and a time, a time of day, or a count, perhaps with its unit or its word. */
 export const stampAtStart =
-  /^[\s[(<{"']*(?:(?:t|time|at|after|elapsed|uptime)\b\s*[:=]?\s*)?((?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/. ](?:\d{1,2}|[A-Za-z]{3,9})[-/. ]\d{2,4})[T ,_]+\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s?[AaPp]\.?[Mm]\.?)?(?:\s?Z|\s?[+-]\d{2}:?\d{2})?|\d{1,4}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s?[AaPp]\.?[Mm]\.?)?|\d+(?:[.,]\d+)?)(?![\d:/])/;
+  /^[\s[(<{"']{0,40}(?:(?:t|time|at|after|elapsed|uptime)\b\s{0,9}[:=]?\s{0,9})?((?:\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/. ](?:\d{1,2}|[A-Za-z]{3,9})[-/. ]\d{2,4})[T ,_]{1,9}\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s?[AaPp]\.?[Mm]\.?)?(?:\s?Z|\s?[+-]\d{2}:?\d{2})?|\d{1,4}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:\s?[AaPp]\.?[Mm]\.?)?|\d+(?:[.,]\d+)?)(?![\d/]|:\d)/;
 
 /**
  * Finds in a line of words the stamp at its beginning and, for each channel, the number behind the words of its header:
@@ -45,7 +45,7 @@ function readingOf(header: string): RegExp {
   const words = header
     .trim()
     .split(/\s+/)
-    .map((part) => part.replace(/[\\^$.*+?()[\]{}|/-]/g, '\\$&'))
+    .map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, '\\$&'))
     .join('\\s+');
   return new RegExp(`(?<![\\p{L}\\p{N}])${words}(?![\\p{L}\\p{N}])${link}(${value}|${word})`, 'giu');
 }
@@ -55,7 +55,7 @@ export function readingsOf(line: string): { label: string; cell: string }[] {
   const stamp = stampAtStart.exec(line);
   if (stamp === null) return [];
   const pattern = new RegExp(
-    `(\\p{L}[\\p{L}\\p{N}_.#/-]*(?:[ ][\\p{L}\\p{N}_#/-]+){0,3}?)${link}(?<=[\\s:=>→])(${value})(?=[\\s,;|\\])]|\\.?$)`,
+    `(?<![\\p{L}\\p{N}_.#/-])(\\p{L}[\\p{L}\\p{N}_.#/-]*(?:[ ][\\p{L}\\p{N}_#/-]+){0,3}?)${link}(?<=[\\s:=>→])(${value})(?=[\\s,;|\\])]|\\.?$)`,
     'giu',
   );
   pattern.lastIndex = stamp[0].length;

@@ -21,6 +21,28 @@ const newProbes: readonly (readonly [Probe['place'], string])[] = [
   ['shell', 'new probe on the shell'],
 ];
 
+const scales = [
+  [0.1, 'tenths of '],
+  [0.01, 'hundredths of '],
+  [0.001, 'thousandths of '],
+] as const;
+const unitNames = [
+  ['C', '°C'],
+  ['F', '°F'],
+  ['K', 'K'],
+] as const;
+const units = [
+  ...unitNames.map(([unit, words]) => ({
+    key: unit as string,
+    unit,
+    scale: undefined,
+    words: words as string,
+  })),
+  ...scales.flatMap(([scale, parts]) =>
+    unitNames.map(([unit, words]) => ({ key: `${unit}${scale}`, unit, scale, words: `${parts}${words}` })),
+  ),
+];
+
 /** Every column that is not the time: what stands in it, its unit, and the probe it belongs to. */
 export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe }: ChannelListProps) {
   const width = Math.max(headers.length, ...rows.map((row) => row.length), 0);
@@ -57,15 +79,16 @@ export function ChannelList({ build, recipe, headers, rows, onRecipe, onNewProbe
             />
             <ChoiceField
               label="Unit"
-              value={channel?.unit ?? 'C'}
-              options={[
-                ['C', '°C'],
-                ['F', '°F'],
-                ['K', 'K'],
-              ]}
-              onValue={(unit) =>
-                onRecipe(setChannel(recipe, column, header, { unit: unit as 'C' | 'F' | 'K' }))
+              value={
+                channel?.scale === undefined ? (channel?.unit ?? 'C') : `${channel.unit}${channel.scale}`
               }
+              options={units.map(({ key, words }) => [key, words])}
+              onValue={(key) => {
+                const chosen = units.find((each) => each.key === key);
+                onRecipe(
+                  setChannel(recipe, column, header, { unit: chosen?.unit ?? 'C', scale: chosen?.scale }),
+                );
+              }}
             />
           </li>
         );
