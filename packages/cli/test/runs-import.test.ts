@@ -105,23 +105,29 @@ describe('runs import', { timeout: patience_ms }, () => {
   });
 
   test('reads a log by the recipe of the last one with the same columns, and says so', async () => {
-    const { copy, log } = copyWithout('run-02', 'reused');
+    const { copy, log } = copyWithout('run-05', 'reused');
     const command = ['runs', 'import', copy, log, '--setup', 'film', ...settled];
     const human = await runCli([...command, '--dry-run']);
     expect(human.stdout.replace(/\s+/g, ' ')).toMatch(/It has the columns of the log of .*--afresh/);
     const machine = await runCli([...command, '--dry-run', '--json']);
     const { reused, questions, open } = JSON.parse(machine.stdout);
-    expect(reused.run).toMatch(/^run-/);
+    expect(reused.run).toBe('run-01');
     expect({ questions, open }).toEqual({ questions: [], open: [] });
     expect((await runCli(command)).code).toBe(0);
-    expect(readFolder(copy).build.runs.at(-1)?.recipe.time).toEqual(demoBuild.runs[1]?.recipe.time);
+    const { time, channels } = readFolder(copy).build.runs.at(-1)?.recipe ?? {};
+    expect({ time, channels }).toEqual({
+      time: demoBuild.runs[0]?.recipe.time,
+      channels: demoBuild.runs[0]?.recipe.channels,
+    });
+    const afresh = await runCli([...command, '--dry-run', '--json', '--afresh']);
+    expect(JSON.parse(afresh.stdout).reused).toBeNull();
   });
 
   test('takes every conclusion from the person instead', async () => {
     const { copy, log } = copyWithout('run-02', 'set');
     const command = ['runs', 'import', copy, log, '--setup', 'film', ...settled, '--dry-run', '--json'];
     const parts = ['--set', 'time.order=day-month', '--set', 'delimiter=semicolon', '--set', 'missing=OL,-1'];
-    const { code, stdout } = await runCli([...command, ...parts, '--unit', '2=F']);
+    const { code, stdout } = await runCli([...command, ...parts, '--unit', '3=F']);
     expect(code).toBe(0);
     expect(JSON.parse(stdout)).toMatchObject({
       reused: null,

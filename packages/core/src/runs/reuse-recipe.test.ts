@@ -34,6 +34,11 @@ test('a recipe from before all names were kept is known by its own columns', () 
   expect(reuse(evening('04/05/2024'), old)?.run).toBe('run-1');
 });
 
+test('of such a recipe the time must be told alike: rows counted off would read any log', () => {
+  const { headers: _none, ...old } = answered(evening('03/04/2024'));
+  expect(reuse(evening('04/05/2024'), { ...old, time: { style: 'interval', interval_s: 1 } })).toBeNull();
+});
+
 test.each([
   ['other names', evening('03/04/2024').replace('Board', 'Shell')],
   ['a column more', evening('03/04/2024').replace('Board', 'Board;Room').replace(/20,0/g, '20,0;19,0')],

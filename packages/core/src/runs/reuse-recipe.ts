@@ -59,7 +59,10 @@ function isSameShape(fresh: Recipe, known: Recipe): boolean {
       fresh.headers.every((name, column) => wear(name) === wear(known.headers?.[column] ?? ''))
     );
   }
-  // A recipe from before all names were kept: its own columns must be the ones found, under their names.
+  // A recipe from before all names were kept: its own columns must be the ones found, under their names, and the time must be
+  // told in the same way, since nothing else says that the time column is the same.
+  const columnsOf = (time: Recipe['time']) => (time.style === 'interval' ? '' : time.columns.join());
+  if (fresh.time.style !== known.time.style || columnsOf(fresh.time) !== columnsOf(known.time)) return false;
   const name = ({ column, header }: Recipe['channels'][number]) => `${column} ${wear(header)}`;
   const found = new Set(fresh.channels.map(name));
   return (

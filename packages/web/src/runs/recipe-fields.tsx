@@ -36,9 +36,9 @@ const groupMarks = [
 ] as const;
 
 const layouts = [
-  ['delimited', 'a row a line, parted by a mark'],
-  ['fixed', 'a row a line, columns at fixed places'],
-  ['long', 'a reading a line, with its name'],
+  ['delimited', 'a row a line'],
+  ['fixed', 'columns at fixed places'],
+  ['long', 'a reading a line'],
   ['sentence', 'sentences'],
 ] as const;
 
@@ -78,12 +78,14 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
           options={encodings}
           onValue={(value) => say({ encoding: value as Recipe['encoding'] })}
         />
-        <ChoiceField
-          label="Cells are parted by"
-          value={recipe.delimiter}
-          options={delimiters}
-          onValue={(value) => say({ delimiter: value as Recipe['delimiter'] })}
-        />
+        {(recipe.layout === undefined || recipe.layout.form === 'long') && (
+          <ChoiceField
+            label="Cells are parted by"
+            value={recipe.delimiter}
+            options={delimiters}
+            onValue={(value) => say({ delimiter: value as Recipe['delimiter'] })}
+          />
+        )}
         <ChoiceField
           label="Decimal mark"
           value={recipe.decimal}
@@ -96,7 +98,7 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
         <ChoiceField
           label="Thousands mark"
           value={recipe.thousands}
-          none="none, or unmistakable"
+          none="none"
           options={groupMarks}
           onValue={(value) => change({ thousands: value as Recipe['thousands'] })}
         />
@@ -135,8 +137,9 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
           onValue={(value) => change({ missing: value === undefined ? [] : value.split(/\s+/) })}
         />
         <ChoiceField
-          label="Readings that are none"
+          label="Doubtful readings"
           size="half"
+          hint="Wake-up values, fault codes, lost decimal points"
           value={recipe.doubtful ?? 'keep'}
           options={[
             ['leave-out', 'leave out and count'],
@@ -229,7 +232,7 @@ function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
       )}
       {isDated && (
         <NumberField
-          label="Clock ahead of UTC, minutes"
+          label="UTC offset, min"
           value={time.utcOffset_min}
           min={-840}
           max={840}
@@ -243,7 +246,7 @@ function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
           label="Dial"
           value={time.dial_h === 12 ? '12' : '24'}
           options={[
-            ['24', '24 hours, or AM and PM'],
+            ['24', '24 hours'],
             ['12', '12 hours'],
           ]}
           onValue={(value) => setPart({ dial_h: value === '12' ? 12 : undefined })}
@@ -251,11 +254,11 @@ function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
       )}
       {time.style === 'elapsed' && (
         <ChoiceField
-          label="Where the count begins again"
+          label="On a restart"
           value={time.restart ?? 'refuse'}
           options={[
-            ['refuse', 'refuse the log'],
-            ['join', 'go on one row later'],
+            ['refuse', 'refuse'],
+            ['join', 'go on'],
           ]}
           onValue={(value) => setPart({ restart: value === 'join' ? 'join' : undefined })}
         />

@@ -110,8 +110,8 @@ describe('the recipe', () => {
     await expect.poll(columns).toEqual(['2, C1 (°C)', '3, A (°C)']);
     await field('Order').selectOption('month before day');
     await expect.poll(() => dialog().textContent()).toContain('2025-05-04 09:00:00');
-    await field('Clock ahead of UTC, minutes').fill('120');
-    await field('Clock ahead of UTC, minutes').press('Tab');
+    await field('UTC offset, min').fill('120');
+    await field('UTC offset, min').press('Tab');
     await expect.poll(() => dialog().textContent()).toContain('2025-05-04 07:00:00');
     await leave();
   });
