@@ -1,5 +1,5 @@
 /** What the log itself is short of: rows and cells left out, readings that are none, stamps out of order, coarse steps. */
-import { formatCount, formatKelvin, formatNumber } from '../measure/index.js';
+import { formatCount, formatNumber } from '../measure/index.js';
 import { doubtReason, linesText } from './describe-doubts.js';
 import { findResolution } from './find-resolution.js';
 import type { ImportReport, ReadingDoubt, RunFlag, RunSeries } from './run-result.js';
@@ -76,7 +76,7 @@ function flagCoarse({ series, nameOf }: SeenLog): RunFlag[] {
         level: 'look',
         title: `coarse steps, ${nameOf(probe)}`,
         detail: `the readings move in steps of ${formatNumber(found.step_K, 2)} K`,
-        effect: `u ${formatKelvin(found.u_K, found.u_K)} of a reading that stands on one step; not part of the plateau’s own u`,
+        effect: `u ${formatNumber(found.u_K, 2)} K of a reading that stands on one step; not part of the plateau’s own u`,
       },
     ];
   });

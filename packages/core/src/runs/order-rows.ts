@@ -39,6 +39,8 @@ export function orderRows(times_s: Float64Array, rows: number, longestGap_s: num
   const strays: StrayRow[] = [];
   let behind: number[] = [];
   const late: number[] = [];
+  /** Times of late rows: a set, since a log written by two clocks has them by the thousand. */
+  const lateTimes_s = new Set<number>();
   const time = (row: number | undefined) => (row === undefined ? Number.NaN : (times_s[row] as number));
 
   const settle = (row: number): boolean => {
@@ -65,10 +67,12 @@ export function orderRows(times_s: Float64Array, rows: number, longestGap_s: num
   const placeLate = (row: number): void => {
     const near = kept.slice(-1 - mostStray);
     const lowest = near[0];
-    if (near.some((each) => time(each) === time(row)) || late.some((each) => time(each) === time(row)))
+    if (near.some((each) => time(each) === time(row)) || lateTimes_s.has(time(row)))
       strays.push({ row, reason: 'same time as another row' });
-    else if (lowest !== undefined && time(row) > time(lowest)) late.push(row);
-    else strays.push({ row, reason: 'its time lies before rows that stand above it' });
+    else if (lowest !== undefined && time(row) > time(lowest)) {
+      late.push(row);
+      lateTimes_s.add(time(row));
+    } else strays.push({ row, reason: 'its time lies before rows that stand above it' });
   };
 
   for (let row = 0; row < rows; row++) {
