@@ -8,17 +8,22 @@ const bytes = new TextEncoder().encode(
 );
 const { recipe } = sniffLog(bytes, { file: 'x.csv', probes });
 
-test('another delimiter splits the columns again, and back again keeps the probes', () => {
+test('another delimiter splits the columns again, and back again keeps the probes and the cold junction', () => {
   const mapped = {
     ...recipe,
-    channels: recipe.channels.map((channel, index) => (index === 0 ? { ...channel, probe: 'c1' } : channel)),
+    channels: recipe.channels.map((channel, index) =>
+      index === 0 ? { ...channel, probe: 'c1' } : { ...channel, coldJunction: true },
+    ),
   };
   const comma = correctText({ probes }, bytes, 'x.csv', mapped, { delimiter: ',' });
   expect(comma.recipe.delimiter).toBe(',');
   expect(comma.sniffed.preview.rows[0]).toEqual(['0;21', '0;20', '5']);
   const back = correctText({ probes }, bytes, 'x.csv', mapped, { delimiter: ';' });
   expect(back.sniffed.preview.rows[0]).toEqual(['0', '21,0', '20,5']);
-  expect(back.recipe.channels[0]).toMatchObject({ header: 'C1 a', probe: 'c1' });
+  expect(back.recipe.channels).toMatchObject([
+    { header: 'C1 a', probe: 'c1' },
+    { header: 'C2 a', coldJunction: true },
+  ]);
 });
 
 test('words under which nothing is found show the lines as they stand, and what is wrong', () => {

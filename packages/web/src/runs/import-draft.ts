@@ -66,12 +66,14 @@ export function turnReuse(
   return { ...draft, recipe, text: {}, usesEarlier, answers: {} };
 }
 
-/** Channels under the same name keep the probe they were given. */
+/** Channels under the same name keep the probe they were given, or that they are the cold junction. */
 export function keepProbes(fresh: Recipe, old: Recipe): Recipe {
-  const given = new Map(old.channels.map(({ header, probe }) => [header, probe]));
+  const given = new Map(
+    old.channels.map(({ header, probe, coldJunction }) => [header, { probe, coldJunction }]),
+  );
   const channels = fresh.channels.map((channel) =>
     channel.header !== '' && given.has(channel.header)
-      ? dropEmpty({ ...channel, probe: given.get(channel.header) })
+      ? dropEmpty({ ...channel, ...given.get(channel.header) })
       : channel,
   );
   return { ...fresh, channels };
