@@ -81,6 +81,18 @@ describe('a log of raw signals', { timeout: patience_ms }, () => {
     expect(answer.result.plateaus.length).toBeGreaterThanOrEqual(4);
   });
 
+  test('is read in the unit that is said, however it is typed', async () => {
+    const command = ['runs', 'import', copy, log, ...facts, '--dry-run', '--json'];
+    for (const unit of ['µV', 'uv']) {
+      const { code, stdout } = await runCli([...command, '--unit', `2=${unit}`]);
+      expect(code).toBe(0);
+      expect(JSON.parse(stdout).recipe.channels[0].unit).toBe('uV');
+    }
+    const { code, stderr } = await runCli([...command, '--unit', '2=furlongs']);
+    expect(code).toBe(2);
+    expect(stderr).toContain('C, F, K, mV, uV, ohm or kohm');
+  });
+
   test('is refused with a remedy where a probe states no sensor', async () => {
     const file = join(copy, 'build.json');
     const before = readFileSync(file, 'utf8');

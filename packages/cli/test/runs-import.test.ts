@@ -64,7 +64,7 @@ describe('runs import', { timeout: patience_ms }, () => {
   test('asks what the log leaves open, and takes the answer', async () => {
     const { copy, log } = copyWithout('run-02', 'asked');
     const before = hashFolder(copy);
-    const command = ['runs', 'import', copy, log, '--setup', 'film', ...settled];
+    const command = ['runs', 'import', copy, log, '--afresh', '--setup', 'film', ...settled];
     const refused = await runCli(command);
     expect(refused.code).toBe(2);
     expect(refused.stderr).toMatch(/^--answer time\.order$/m);
@@ -79,7 +79,7 @@ describe('runs import', { timeout: patience_ms }, () => {
   test('--dry-run shows recipe, conclusions and what is missing, and changes nothing', async () => {
     const { copy, log } = copyWithout('run-02', 'dry');
     const before = hashFolder(copy);
-    const human = await runCli(['runs', 'import', copy, log, '--dry-run']);
+    const human = await runCli(['runs', 'import', copy, log, '--afresh', '--dry-run']);
     expect(human.code).toBe(0);
     for (const word of [
       '--setup',
@@ -91,7 +91,7 @@ describe('runs import', { timeout: patience_ms }, () => {
     ]) {
       expect(human.stdout.replace(/\s+/g, ' ')).toContain(word);
     }
-    const machine = await runCli(['runs', 'import', copy, log, '--dry-run', '--json']);
+    const machine = await runCli(['runs', 'import', copy, log, '--afresh', '--dry-run', '--json']);
     expect(machine.code).toBe(0);
     expect(JSON.parse(machine.stdout)).toMatchObject({
       format: 'soakbench-import',
@@ -102,6 +102,45 @@ describe('runs import', { timeout: patience_ms }, () => {
       result: null,
     });
     expect(hashFolder(copy)).toBe(before);
+  });
+
+  test('reads a log by the recipe of the last one with the same columns, and says so', async () => {
+    const { copy, log } = copyWithout('run-05', 'reused');
+    const command = ['runs', 'import', copy, log, '--setup', 'film', ...settled];
+    const human = await runCli([...command, '--dry-run']);
+    expect(human.stdout.replace(/\s+/g, ' ')).toMatch(/It has the columns of the log of .*--afresh/);
+    const machine = await runCli([...command, '--dry-run', '--json']);
+    const { reused, questions, open } = JSON.parse(machine.stdout);
+    expect(reused.run).toBe('run-01');
+    expect({ questions, open }).toEqual({ questions: [], open: [] });
+    expect((await runCli(command)).code).toBe(0);
+    const { time, channels } = readFolder(copy).build.runs.at(-1)?.recipe ?? {};
+    expect({ time, channels }).toEqual({
+      time: demoBuild.runs[0]?.recipe.time,
+      channels: demoBuild.runs[0]?.recipe.channels,
+    });
+    const afresh = await runCli([...command, '--dry-run', '--json', '--afresh']);
+    expect(JSON.parse(afresh.stdout).reused).toBeNull();
+  });
+
+  test('takes every conclusion from the person instead', async () => {
+    const { copy, log } = copyWithout('run-02', 'set');
+    const command = ['runs', 'import', copy, log, '--setup', 'film', ...settled, '--dry-run', '--json'];
+    const parts = ['--set', 'time.order=day-month', '--set', 'delimiter=semicolon', '--set', 'missing=OL,-1'];
+    const { code, stdout } = await runCli([...command, ...parts, '--unit', '3=F']);
+    expect(code).toBe(0);
+    expect(JSON.parse(stdout)).toMatchObject({
+      reused: null,
+      recipe: { delimiter: ';', time: { order: 'day-month' }, missing: ['OL', '-1'] },
+      open: [],
+    });
+    expect(JSON.parse(stdout).recipe.channels[0].unit).toBe('F');
+    const wrong = await runCli([...command, '--set', 'time.order=sideways']);
+    expect(wrong.code).toBe(2);
+    expect(wrong.stderr).toContain('day-month or month-day');
+    const unknown = await runCli([...command, '--set', 'colour=blue']);
+    expect(unknown.code).toBe(2);
+    expect(unknown.stderr).toContain('no part of a recipe');
   });
 
   test('reads standard input, under a name', async () => {

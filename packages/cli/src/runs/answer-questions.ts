@@ -19,13 +19,15 @@ function isAboutProbe({ field }: ImportQuestion): boolean {
  * Applies what the person answered to what the log leaves open.
  *
  * @param answers as typed: `time.order=2`, options counted from 1
+ * @param isSettled whether a question needs no answer here: an earlier recipe or another option holds it
  * @param interval as typed: seconds between rows, which settles every question about the time
  * @throws BadInputError for an answer to nothing, or one that is no option
  */
 export function answerQuestions(
-  sniffed: ReturnType<typeof sniffLog>,
+  sniffed: Pick<ReturnType<typeof sniffLog>, 'recipe' | 'questions'>,
   answers: readonly string[],
   interval: string | undefined,
+  isSettled: (field: string) => boolean = () => false,
 ): Answered {
   const faults: Fault[] = [];
   const asked = sniffed.questions.filter((question) => !isAboutProbe(question));
@@ -48,12 +50,13 @@ export function answerQuestions(
   if (faults.length > 0) throw new BadInputError(faults);
 
   let recipe = sniffed.recipe;
-  const questions = asked.map((question) => {
+  const needed = asked.filter(({ field }) => chosen.has(field) || !isSettled(field));
+  const questions = needed.map((question) => {
     const at = chosen.get(question.field);
     const option = question.options[at ?? -1];
     if (option !== undefined) recipe = applyOption(recipe, option);
-    const isSettled = interval_s !== undefined && /^time\b/.test(question.field);
-    return { ...question, chosen: at ?? question.chosen, answered: option !== undefined || isSettled };
+    const isTimed = interval_s !== undefined && /^time\b/.test(question.field);
+    return { ...question, chosen: at ?? question.chosen, answered: option !== undefined || isTimed };
   });
   if (interval_s !== undefined) recipe = { ...recipe, time: { style: 'interval', interval_s } };
   const open = questions.filter(({ answered }) => !answered).map(openFault);

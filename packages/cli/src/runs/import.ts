@@ -1,6 +1,13 @@
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { type Build, checkBuild, type Run } from '@soakbench/core/records';
-import { convertSignals, readLog, sniffLog } from '@soakbench/core/runs';
+import {
+  convertSignals,
+  describeRecipe,
+  type ReusedRecipe,
+  readLog,
+  reuseRecipe,
+  sniffLog,
+} from '@soakbench/core/runs';
 import { assessBuild } from '@soakbench/core/verdict';
 import { changeFolder, hashLog, readFolder } from '@soakbench/store';
 import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
@@ -12,6 +19,7 @@ import { chooseFileName } from './choose-file-name.js';
 import { mapColumns } from './map-columns.js';
 import { readLogFile } from './read-log-file.js';
 import { type RunFacts, readRunFacts } from './read-run-facts.js';
+import { partsHelp, readParts } from './set-parts.js';
 import { tellImport } from './tell-import.js';
 
 /** The log as it is going to be read, and what stands in the way of the import. */
@@ -21,6 +29,8 @@ export interface Preparation {
   readonly openFaults: readonly Fault[];
   readonly questions: ReturnType<typeof answerQuestions>['questions'];
   readonly reading: ReturnType<typeof readLog>;
+  /** The run whose recipe is used again, if any. */
+  readonly reused: ReusedRecipe | null;
 }
 
 export const importRun = defineAction({
@@ -70,6 +80,22 @@ export const importRun = defineAction({
       value: 'QUESTION=NUMBER',
       about: 'the answer to a question the log leaves open, such as time.order=1',
     },
+    set: {
+      type: 'string',
+      multiple: true,
+      value: 'PART=VALUE',
+      about: `how the log is to be read, over what it says itself: ${partsHelp}`,
+    },
+    unit: {
+      type: 'string',
+      multiple: true,
+      value: 'COLUMN=UNIT',
+      about: 'the unit of a column, one of C, F, K, mV, uV, ohm and kohm: its header or its number from 1',
+    },
+    afresh: {
+      type: 'boolean',
+      about: 'do not read the log by the recipe of an earlier one with the same columns',
+    },
     interval: {
       type: 'string',
       value: 'S',
@@ -93,9 +119,18 @@ export const importRun = defineAction({
     const { build } = folder;
     const sha256 = hashLog(bytes);
     const file = chooseFileName(folder, name, sha256);
-    const sniffed = sniffLog(bytes, { file, probes: build.probes });
-    const answered = answerQuestions(sniffed, options.answer, options.interval);
-    const mapped = mapColumns(answered.recipe, options.map, build.probes);
+    const parts = readParts(options.set, options.unit);
+    const sniffed = sniffLog(bytes, { file, probes: build.probes, given: parts.text });
+    // What is said of the text makes it another log than the earlier ones.
+    const mayReuse = !options.afresh && Object.keys(parts.text).length === 0;
+    const reused = mayReuse ? reuseRecipe(bytes, sniffed, build.runs, file) : null;
+    const answered = answerQuestions(
+      { ...sniffed, recipe: reused?.recipe ?? sniffed.recipe },
+      options.answer,
+      options.interval,
+      (field) => reused !== null || parts.settles(field),
+    );
+    const mapped = mapColumns(parts.overlay(answered.recipe), options.map, build.probes);
     const reading = convertSignals(readLog(bytes, mapped.recipe, file), build.probes, file);
     const facts = readRunFacts(build, options, reading.startedAt);
     const openFaults = [
@@ -106,10 +141,14 @@ export const importRun = defineAction({
     ];
     const preparation = {
       file,
-      conclusions: sniffed.conclusions,
+      conclusions:
+        reused === null
+          ? sniffed.conclusions
+          : [`${reused.why} With --afresh it is looked at anew.`, ...describeRecipe(mapped.recipe)],
       openFaults,
       questions: answered.questions,
       reading,
+      reused,
     };
 
     if (openFaults.length > 0) {
@@ -134,7 +173,7 @@ export interface Imported {
 }
 
 function importJson(build: Build, preparation: Preparation, imported: Imported | null, dryRun: boolean) {
-  const { file, conclusions, openFaults, questions, reading } = preparation;
+  const { file, conclusions, openFaults, questions, reading, reused } = preparation;
   return {
     format: 'soakbench-import',
     version: jsonVersion,
@@ -142,11 +181,16 @@ function importJson(build: Build, preparation: Preparation, imported: Imported |
     changed: !dryRun,
     file: `logs/${file}`,
     recipe: reading.report.recipe,
+    reused: reused === null ? null : { run: reused.run, why: reused.why },
     conclusions,
     questions,
     open: openFaults,
     rows: reading.report.rows,
     unread: reading.report.unread,
+    lines: reading.report.lines,
+    doubts: reading.report.doubts,
+    late: reading.report.late,
+    restarts: reading.report.restarts,
     run: imported?.run ?? null,
     result: imported?.result ?? null,
   };

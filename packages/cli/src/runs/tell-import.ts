@@ -1,5 +1,6 @@
 import { formatCount } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
+import { linesText } from '@soakbench/core/runs';
 import { heading, list, type Page, wrap } from '../parts/page.js';
 import { closing, namesOf } from '../parts/words.js';
 import type { Imported, Preparation } from './import.js';
@@ -44,8 +45,8 @@ export function tellImport(
             page,
             'Rows without a reading',
             reading.report.unread.map(
-              ({ reason, count, firstLine }) =>
-                `${formatCount(count, 'row')}: ${reason}, first in line ${firstLine}`,
+              ({ reason, count, lines }) =>
+                `${formatCount(count, 'row')}: ${reason}, in ${linesText(lines, count)}`,
             ),
           ),
         ]),

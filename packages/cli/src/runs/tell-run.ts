@@ -9,6 +9,7 @@ import {
 import type { Build } from '@soakbench/core/records';
 import {
   describeRefusal,
+  linesText,
   type Plateau,
   presentStopRules,
   type RunResult,
@@ -31,8 +32,8 @@ export function tellRun(page: Page, build: Build, run: RunResult): string[] {
       page,
       'Rows without a reading',
       run.report.unread.map(
-        ({ reason, count, firstLine }) =>
-          `${formatCount(count, 'row')}: ${reason}, first in line ${firstLine}`,
+        ({ reason, count, lines }) =>
+          `${formatCount(count, 'row')}: ${reason}, in ${linesText(lines, count)}`,
       ),
     ),
   ];

@@ -136,20 +136,55 @@ const layer = z.looseObject({
 
 const setup = z.looseObject({ id, name, layers: z.array(layer).max(20), note: text.optional() });
 
+/** Minutes the log's clock is ahead of UTC, where its stamps do not say; as its header or a person said. */
+const utcOffset_min = z.number().int().min(-840).max(840).optional();
+
 /** How a log was read. Stored with the run, so that the same bytes always give the same numbers. */
 const recipe = z.looseObject({
   encoding: z.enum(['utf-8', 'utf-16le', 'utf-16be', 'windows-1252']),
   delimiter: z.enum([',', ';', '\t', '|', ' ']),
   decimal: z.enum(['.', ',']),
+  /** The mark that groups digits by three; absent, a lone mark that is not the decimal mark makes a cell unreadable. */
+  thousands: z.enum([',', '.', ' ', "'"]).optional(),
+  /** How the readings are laid out; absent, each line is one time and its delimiter parts the cells. */
+  layout: z
+    .discriminatedUnion('form', [
+      /** Columns begin at these places of the line, counted from 0. */
+      z.looseObject({
+        form: z.literal('fixed'),
+        starts: z.array(z.number().int().min(0).max(4000)).min(2).max(256),
+      }),
+      /**
+       * One reading a line: time, name, value. A channel takes the readings whose name is its header; its column only numbers it.
+       * Readings with one stamp, or of one cycle through the names, make a row.
+       */
+      z.looseObject({
+        form: z.literal('long'),
+        name: z.number().int().min(0).max(255),
+        value: z.number().int().min(0).max(255),
+        by: z.enum(['stamp', 'cycle']),
+      }),
+      /** A line of words: a channel takes the number behind the words of its header; column 0 is the stamp it begins with. */
+      z.looseObject({ form: z.literal('sentence') }),
+    ])
+    .optional(),
   /** Lines before the first row of numbers. */
   headerLines: z.number().int().min(0).max(500),
   time: z.discriminatedUnion('style', [
-    /** Date and time in ISO 8601, in one column or two; without an offset it is read as UTC. */
-    z.looseObject({ style: z.literal('iso'), columns: z.array(z.number().int().min(0)).min(1).max(2) }),
+    /**
+     * Date and time in ISO 8601, in one column or two (date and time of day, a third for AM and PM), or in five or six: year, month,
+     * day, hour, minute, second. Without an offset it is read as UTC.
+     */
+    z.looseObject({
+      style: z.literal('iso'),
+      columns: z.array(z.number().int().min(0)).min(1).max(6),
+      utcOffset_min,
+    }),
     z.looseObject({
       style: z.literal('date'),
-      columns: z.array(z.number().int().min(0)).min(1).max(2),
+      columns: z.array(z.number().int().min(0)).min(1).max(3),
       order: z.enum(['day-month', 'month-day']),
+      utcOffset_min,
     }),
     z.looseObject({
       style: z.literal('epoch'),
@@ -160,9 +195,15 @@ const recipe = z.looseObject({
       style: z.literal('elapsed'),
       columns: z.array(z.number().int().min(0)).length(1),
       unit: z.enum(['s', 'min', 'h', 'ms', 'h:m:s']),
+      /** A count that starts again goes on one row later; absent, it is refused. */
+      restart: z.literal('join').optional(),
     }),
-    /** Time of day; it may pass midnight. */
-    z.looseObject({ style: z.literal('clock'), columns: z.array(z.number().int().min(0)).length(1) }),
+    /** Time of day; it may pass midnight. A dial of 12 hours without AM and PM also passes noon. */
+    z.looseObject({
+      style: z.literal('clock'),
+      columns: z.array(z.number().int().min(0)).length(1),
+      dial_h: z.literal(12).optional(),
+    }),
     /** No usable clock: rows are this far apart. */
     z.looseObject({ style: z.literal('interval'), interval_s: z.number().gt(0).max(86_400) }),
   ]),
@@ -174,6 +215,8 @@ const recipe = z.looseObject({
         /** The probe this column belongs to; absent means the column is kept but not used. */
         probe: id.optional(),
         unit: z.enum(channelUnits),
+        /** What the log counts in, where it is not whole degrees: tenths, hundredths or thousandths. Of no raw signal. */
+        scale: z.union([z.literal(0.1), z.literal(0.01), z.literal(0.001)]).optional(),
         /** True for the column with the temperature of the terminals, where the log's thermocouples end. */
         coldJunction: z.boolean().optional(),
       }),
@@ -182,6 +225,10 @@ const recipe = z.looseObject({
     .max(64),
   /** Cells that mean "no reading", compared without regard to case, besides empty cells. */
   missing: z.array(z.string().max(40)).max(40),
+  /** Power-on values, fault codes and lost decimal points between readings; absent, they are flagged and kept. */
+  doubtful: z.enum(['keep', 'leave-out']).optional(),
+  /** The names of all columns when the recipe was made, by which the next log of the same shape is known. */
+  headers: z.array(z.string().max(200)).max(256).optional(),
 });
 
 const phaseKinds = ['idle', 'load', 'cool'] as const;

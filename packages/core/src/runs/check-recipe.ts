@@ -10,6 +10,14 @@ export const sampleRows = 200;
  * many rows were looked at.
  */
 export function usualWidth(text: string, recipe: Recipe): { width: number; rows: number } {
+  const { layout } = recipe;
+  if (layout?.form === 'fixed') return { width: layout.starts.length, rows: sampleRows };
+  // Long form and sentences are laid out by their names, so they are as wide as the recipe says.
+  if (layout !== undefined) {
+    const timeColumns = recipe.time.style === 'interval' ? [] : recipe.time.columns;
+    const width = 1 + Math.max(1, ...timeColumns, ...recipe.channels.map(({ column }) => column));
+    return { width, rows: sampleRows };
+  }
   const lines = new LineWalker(text);
   const cells = new RowCells(recipe.delimiter);
   const counts = new Map<number, number>();
@@ -35,12 +43,16 @@ export function headerOf(cell: string, column: number): string {
 }
 
 /** The header lines of the file, split. */
-export function headerRows(text: string, recipe: Pick<Recipe, 'delimiter' | 'headerLines'>): string[][] {
+export function headerRows(
+  text: string,
+  recipe: Pick<Recipe, 'delimiter' | 'headerLines' | 'layout'>,
+): string[][] {
   const lines = new LineWalker(text);
   const cells = new RowCells(recipe.delimiter);
   const rows: string[][] = [];
   while (lines.line < recipe.headerLines && lines.step()) {
-    cells.split(text, lines.from, lines.to);
+    if (recipe.layout?.form === 'fixed') cells.cut(text, lines.from, lines.to, recipe.layout.starts);
+    else cells.split(text, lines.from, lines.to);
     rows.push(cells.all(text).map(headerOf));
   }
   return rows;
@@ -69,7 +81,8 @@ export function refuseMisfit(text: string, recipe: Recipe, width: number, file: 
     );
   }
   const timeColumns = recipe.time.style === 'interval' ? [] : recipe.time.columns;
-  const headers = width > 1 ? headerRows(text, recipe) : [];
+  const isByName = recipe.layout?.form === 'long' || recipe.layout?.form === 'sentence';
+  const headers = width > 1 && !isByName ? headerRows(text, recipe) : [];
   const fewer = `The rows have ${formatCount(width, 'column')}.`;
   for (const column of timeColumns) {
     if (width <= 1 || column < width) continue;

@@ -111,16 +111,17 @@ describe('a log of raw signals', () => {
       true,
     ]);
     expect(report.unread).toEqual([
-      { reason: 'no reading: the log says "OL"', count: 1, firstLine: 5 },
-      { reason: 'empty cell', count: 1, firstLine: 7 },
+      { reason: 'no reading: the log says "OL"', count: 1, firstLine: 5, lines: [5] },
+      { reason: 'empty cell', count: 1, firstLine: 7, lines: [7] },
       {
         // 20 mV are 484 °C: a temperature of the sensor, and none of a bench.
         reason:
           'no temperature from -60 to 300 °C of a type K thermocouple in column 2 ("tip"), such as 78.1 mV',
         count: 3,
         firstLine: 4,
+        lines: [4, 6, 8],
       },
-      { reason: 'no reading of the cold junction', count: 1, firstLine: 7 },
+      { reason: 'no reading of the cold junction', count: 1, firstLine: 7, lines: [7] },
     ]);
   });
 

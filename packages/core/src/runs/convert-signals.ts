@@ -49,7 +49,7 @@ export function convertSignals(reading: LogReading, probes: readonly Probe[], fi
     const cold_C = column.sensor.coldJunction === null ? null : (channels[cold ?? -1]?.reading_C ?? null);
     channels[column.index] = {
       ...channel,
-      reading_C: convertColumn(column, channel, cold_C, reading.lines as Uint32Array, tally),
+      reading_C: convertColumn(column, channel, cold_C, reading.lines, tally),
     };
   }
   const unread = [...reading.report.unread, ...tally.list()];

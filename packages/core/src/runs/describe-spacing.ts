@@ -1,4 +1,5 @@
 import { formatCount, formatDuration } from '../measure/index.js';
+import { linesText } from './describe-doubts.js';
 
 /** Steps taken to guess the median from. */
 const guessedFrom = 401;
@@ -45,5 +46,21 @@ export function repeatText(repeats: number, rows: number): string[] {
   if (repeats <= 0.1 * rows) return [];
   return [
     `${formatCount(repeats, 'row')} of ${rows + repeats} repeat the stamp of the row before and were left out: the clock may be coarser than the rows. If so, import again with time style interval.`,
+  ];
+}
+
+/** A sentence on rows that stood later in the file than their time says. */
+export function lateText(lines: readonly number[]): string[] {
+  if (lines.length === 0) return [];
+  return [
+    `${formatCount(lines.length, 'row')} came late and ${lines.length === 1 ? 'was' : 'were'} sorted in by the stamp: ${linesText(lines, lines.length)}.`,
+  ];
+}
+
+/** A sentence on counts that began again. */
+export function restartText(lines: readonly number[]): string[] {
+  if (lines.length === 0) return [];
+  return [
+    `The elapsed time begins again in ${linesText(lines, lines.length)}; the parts are joined as if one row apart, for how long the logger was off is not known.`,
   ];
 }

@@ -2,6 +2,7 @@
 import { formatCount, formatDuration, formatElapsed, formatKelvin, formatNumber } from '../measure/index.js';
 import type { Probe, Run } from '../records/index.js';
 import { averageBlocks, firstAt } from './block-means.js';
+import { flagLog } from './flag-log.js';
 import type { ImportReport, Phase, Plateau, RunFlag, RunResult, RunSeries } from './run-result.js';
 
 interface Seen {
@@ -25,7 +26,7 @@ export function flagRun(seen: Seen): RunFlag[] {
     ...flagAmbient(seen),
     ...flagDropouts(seen),
     ...flagFrozen(seen),
-    ...flagUnread(seen),
+    ...flagLog({ ...seen, nameOf: (probe) => nameOf(seen, probe) }),
     ...flagLoop(seen),
   ];
   const rank = { stop: 0, look: 1, holds: 2 };
@@ -314,22 +315,6 @@ function flagFrozen(seen: Seen): RunFlag[] {
       },
     ];
   });
-}
-
-function flagUnread(seen: Seen): RunFlag[] {
-  const count = seen.report.unread.reduce((sum, entry) => sum + entry.count, 0);
-  if (count === 0) return [];
-  return [
-    {
-      kind: 'unread-rows',
-      level: 'holds',
-      title: 'unread rows or cells',
-      detail: seen.report.unread
-        .map((entry) => `${entry.count} × ${entry.reason}, first in line ${entry.firstLine}`)
-        .join('; '),
-      effect: 'left out and counted',
-    },
-  ];
 }
 
 function flagLoop(seen: Seen): RunFlag[] {

@@ -4,6 +4,7 @@ export { averageBlocks, firstAt } from './block-means.js';
 export { isRawUnit, unitNames } from './channel-unit.js';
 export { convertSignals } from './convert-signals.js'; // raw signals -> temperatures
 export { crossCheckRuns } from './cross-check.js'; // all runs -> flags that need the others
+export { describeDoubt, linesText } from './describe-doubts.js'; // readings that are none, in words
 export { describeRecipe } from './describe-recipe.js'; // recipe -> sentences
 export { findPhases } from './find-phases.js'; // series -> idle, load, cool
 export { findPlateau } from './find-plateau.js'; // phase -> settled rise, or why not
@@ -15,7 +16,9 @@ export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
 export { presentStopRules } from './present-stop-rules.js'; // plateau -> what the usual stop rules would have missed
 export { type LogProgress, readLog, readLogInPieces } from './read-log.js'; // bytes and recipe -> raw readings
 export { readSeries } from './read-series.js'; // raw readings -> calibrated series
+export { beginningOf, type ReusedRecipe, reuseRecipe } from './reuse-recipe.js'; // an earlier log of the same shape -> its recipe
 export type * from './run-result.js';
 export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at
+export type { GivenText } from './sniff-table.js';
 export { leftOut } from './unread-tally.js';
 export { warmestCell } from './warmest-cell.js'; // the plateau a run is told by

@@ -1,6 +1,6 @@
 import { BadInputError } from '../measure/index.js';
 import type { Recipe } from '../records/index.js';
-import { refuseMisfit, sampleRows, usualWidth } from './check-recipe.js';
+import { headerRows, refuseMisfit, sampleRows, usualWidth } from './check-recipe.js';
 import { refuseBinary, refuseBlank } from './decode-text.js';
 import type { LogReading } from './log-reading.js';
 import { LogRows } from './log-rows.js';
@@ -43,11 +43,17 @@ export class LogIntake {
   private plan: PlainPlan | null = null;
   private lineEnd: '\n' | '\r' = '\n';
   private lineEndByte = 0x0a;
+  /**
+   * Pieces of a log in long form, where a row spans lines and which of them belong together shows only behind the last of
+   * them. Such a log is rare and short beside others, so it is simply read whole, text and all.
+   */
+  private whole: Uint8Array[] | null;
 
   constructor(recipe: Recipe, file: string, options: IntakeOptions = {}) {
     this.recipe = recipe;
     this.file = file;
     this.options = options;
+    this.whole = recipe.layout?.form === 'long' ? [] : null;
     const isWide = recipe.encoding === 'utf-16le' || recipe.encoding === 'utf-16be';
     this.wide = isWide ? new TextDecoder(recipe.encoding) : null;
     // The mark at the start of the file is skipped as bytes; further down it is a character like any other.
@@ -70,6 +76,12 @@ export class LogIntake {
       this.begun = true;
       this.carried = nothing;
       piece = start;
+    }
+    if (this.whole !== null) {
+      this.whole.push(piece);
+      if (!isLast) return;
+      piece = joined(...this.whole);
+      this.whole = [];
     }
     const bytes = joined(this.carried, this.narrowed(piece, isLast));
     let from = 0;
@@ -120,7 +132,7 @@ export class LogIntake {
       for (let line = 0; line < recipe.headerLines; line++) from = lineAfter(bytes, from, lineEndByte);
       this.lineEndByte = lineEndByte;
       this.lineEnd = lineEndByte === 0x0a ? '\n' : '\r';
-      this.rows = new LogRows(recipe, width, file);
+      this.rows = new LogRows(recipe, width, file, headerStarts(head, recipe));
       if (this.options.plain !== false)
         this.plan = planPlainRows(recipe, width, this.lineEnd, this.rows.cells.codes);
       this.reserve(countLines(bytes, from, end, lineEndByte) / Math.max(1, end - from));
@@ -140,7 +152,8 @@ export class LogIntake {
     const rows = this.rows as LogRows;
     const { plan, lineEndByte } = this;
     const ended = bytes.lastIndexOf(lineEndByte, to - 1) + 1;
-    let most = plan === null ? text_bytes : 1;
+    const most_bytes = this.whole === null ? text_bytes : Number.POSITIVE_INFINITY;
+    let most = plan === null ? most_bytes : 1;
     let at = from;
     while (at < to) {
       if (plan !== null && at < ended) {
@@ -160,7 +173,7 @@ export class LogIntake {
       rows.takeText(this.lineDecoder.decode(bytes.subarray(at, end)), this.lineEnd);
       if (plan !== null && plan.unit_s === 0 && rows.rows > before) plan.stamp.learn(rows.lastRow());
       at = end;
-      most = Math.min(text_bytes, Math.max(256, 2 * most));
+      most = Math.min(most_bytes, Math.max(256, 2 * most));
     }
   }
 
@@ -175,13 +188,24 @@ export class LogIntake {
   }
 }
 
-function joined(one: Uint8Array, other: Uint8Array): Uint8Array {
-  if (one.length === 0) return other;
-  if (other.length === 0) return one;
-  const both = new Uint8Array(one.length + other.length);
-  both.set(one);
-  both.set(other, one.length);
-  return both;
+/** The first cell of each header line. */
+function headerStarts(head: string, recipe: Recipe): Set<string> {
+  const starts = new Set(headerRows(head, recipe).map(([first = '']) => first));
+  starts.delete('');
+  return starts;
+}
+
+/** One after the other; copied only where more than one of them holds anything. */
+function joined(...pieces: readonly Uint8Array[]): Uint8Array {
+  const filled = pieces.filter(({ length }) => length > 0);
+  if (filled.length <= 1) return filled[0] ?? nothing;
+  const all = new Uint8Array(filled.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const piece of filled) {
+    all.set(piece, at);
+    at += piece.length;
+  }
+  return all;
 }
 
 /** Where the line behind this one begins. */

@@ -4,8 +4,8 @@ import type { ImportReport } from './run-result.js';
 export interface LogReading {
   /** Seconds since the first row; strictly rising. */
   readonly after_s: Float64Array;
-  /** Line of each row in the file, counted from 1; null where no column holds a raw signal, which alone needs it. */
-  readonly lines: Uint32Array | null;
+  /** Line of each row in the file, counted from 1; in long form the first of its lines. Not rising where rows came late. */
+  readonly lines: Uint32Array;
   /** Wall clock of the first row, ISO 8601 in UTC, where the log has one. */
   readonly startedAt: string | null;
   readonly channels: readonly LogChannel[];

@@ -1,16 +1,16 @@
-import { formatCount, formatDuration } from '../measure/index.js';
 import type { Recipe } from '../records/index.js';
 import { isRawUnit } from './channel-unit.js';
-import { describeRecipe } from './describe-recipe.js';
-import { gapText, repeatText, spacingText, usualSpacing_s } from './describe-spacing.js';
-import { clockFault, refuseBarren } from './log-faults.js';
+import { clockFault, refuseBarren, type StampedLine } from './log-faults.js';
 import type { LogReading } from './log-reading.js';
+import { orderRows } from './order-rows.js';
 import { CellReader } from './read-cell.js';
 import { NumberReader } from './read-number.js';
 import { day_s } from './read-stamp.js';
+import { reportLog } from './report-log.js';
 import { rowClock } from './row-clock.js';
-import { LineWalker, RowCells } from './split-row.js';
+import { RowCells } from './split-row.js';
 import { UnreadTally } from './unread-tally.js';
+import { lineSplitter, type RowWalker, walkRows } from './walk-rows.js';
 
 /** A run lasts hours. A longer leap is a clock that was set while logging. @assumed common practice, no source */
 export const longestGap_s = 7 * day_s;
@@ -18,115 +18,139 @@ export const longestGap_s = 7 * day_s;
 /** Where nothing is known of the size, arrays grow with the rows that are kept. */
 const firstCapacity = 4096;
 
+/** Stamps of rows out of order that are kept for a message, at most: a log written by two clocks has them by the thousand. */
+const mostStamps = 64;
+
 /**
  * The rows of a log so far: the time axis, the readings and what could not be read.
  *
  * Text is taken by `takeText`, which understands every row there is. The kernel for plain rows writes to the same fields,
  * so that it may take whatever it understands and leave the rest; between two calls they hold what either of them left.
+ * Rows stand in the order of the file until `finish` puts them in that of their times.
  */
 export class LogRows {
   after_s: Float64Array;
-  /** Line of each row, kept where a raw signal may yet turn out to be no reading; the kernel reads no such log. */
-  private lines: Uint32Array | null;
+  /** The line of each row, in long form its first. */
+  lines: Uint32Array;
   /** One array per channel of the recipe, °C; of a raw signal the number as written, handed out as `signal`. */
   readonly readings_C: Float64Array[];
   /** False for a channel whose unread cells are nobody's loss. */
   readonly counted: readonly boolean[];
-  /** Rows on the time axis. */
+  /** Rows kept. */
   rows = 0;
   /** Lines seen, the header's included. */
   line: number;
   start_s = 0;
+  /** Of the row kept last, whether its time rose or not. */
   last_s = 0;
   lastLine = 0;
   anyReading = false;
-  longestGap_s = 0;
-  longestGapLine = 0;
   /** The text of the last row that was kept, for a message that compares it with the next. */
   lastRow: () => string = () => '';
 
   readonly cells: CellReader;
   private readonly tally = new UnreadTally();
-  private readonly row: RowCells;
+  private readonly walker: RowWalker;
+  private readonly split: ReturnType<typeof lineSplitter>;
   private readonly lone: RowCells;
   private readonly clock: ReturnType<typeof rowClock>;
   private readonly numbers: NumberReader;
+  /** Readings outside every probe's range, of each counted channel by their line, °C. */
+  private readonly outside_C: readonly Map<number, number>[];
+  /** Lines of each row; null where a row is a line, which is so but for long form. */
+  private readonly spans: number[] | null;
+  private readonly mayRestart: boolean;
+  private readonly mayShift: boolean;
+  private isRising = true;
+  private readonly stampOfRow = new Map<number, string>();
+  private skipped_s = 0;
+  private step_s = 1;
+  private readonly restarts: number[] = [];
   private repeats = 0;
   private readonly recipe: Recipe;
   private readonly width: number;
   private readonly file: string;
+  private readonly headerStarts: ReadonlySet<string>;
 
-  /** @param width cells most rows have */
-  constructor(recipe: Recipe, width: number, file: string) {
+  /**
+   * @param width cells most rows have
+   * @param headerStarts the first cell of each header line, by which a header that stands again between the rows is known
+   */
+  constructor(recipe: Recipe, width: number, file: string, headerStarts: ReadonlySet<string>) {
     this.recipe = recipe;
     this.width = width;
     this.file = file;
+    this.headerStarts = headerStarts;
     this.line = recipe.headerLines;
-    this.row = new RowCells(recipe.delimiter);
+    this.walker = walkRows(recipe, this.tally);
+    this.split = lineSplitter(recipe);
     this.lone = new RowCells(recipe.delimiter, 1);
-    this.clock = rowClock(recipe.time, recipe.decimal);
+    this.clock = rowClock(recipe.time, recipe.decimal, recipe.thousands);
     this.cells = new CellReader(recipe, this.tally);
     this.numbers = new NumberReader(recipe.decimal);
+    this.mayRestart = recipe.time.style === 'elapsed' && recipe.time.restart === 'join';
+    this.mayShift = recipe.layout === undefined;
+    this.spans = recipe.layout?.form === 'long' ? [] : null;
     const anyProbe = recipe.channels.some((channel) => channel.probe !== undefined);
     this.counted = recipe.channels.map(
       (channel) => !anyProbe || channel.probe !== undefined || channel.coldJunction === true,
     );
+    this.outside_C = recipe.channels.map(() => new Map());
     this.after_s = new Float64Array(firstCapacity);
-    this.lines = recipe.channels.some(({ unit }) => isRawUnit(unit)) ? new Uint32Array(firstCapacity) : null;
+    this.lines = new Uint32Array(firstCapacity);
     this.readings_C = recipe.channels.map(() => new Float64Array(firstCapacity));
   }
 
-  /** Takes whole lines of the log, whatever they hold. @throws BadInputError for a clock that goes back or leaps ahead */
+  /** Takes whole lines of the log, whatever they hold. */
   takeText(text: string, lineEnd: '\n' | '\r'): void {
-    const lines = new LineWalker(text, lineEnd, this.line);
-    while (lines.step()) {
-      this.line = lines.line;
-      if (lines.isBlank()) continue;
-      if (lines.isComment()) this.tally.leaveOut('a note, not a row', lines.line);
-      else this.takeRow(text, lines.from, lines.to);
-    }
+    const { walker } = this;
+    walker.begin(text, lineEnd, this.line);
+    while (walker.step()) this.takeRow(text);
+    this.line = walker.seen;
   }
 
-  private takeRow(text: string, from: number, to: number): void {
-    const { row: cells, line, recipe } = this;
-    cells.split(text, from, to);
+  private takeRow(text: string): void {
+    const { recipe, walker } = this;
+    const { cells, line } = walker;
     const time_s = this.clock.time_s(text, cells);
     if (Number.isNaN(time_s)) {
-      this.tally.leaveOut('no readable time', line);
+      const isHeader = this.headerStarts.has(cells.cell(text, 0));
+      this.tally.leaveOut(isHeader ? 'the header again' : 'no readable time', line);
       return;
     }
     // Rounded to the microsecond: what is finer is the noise of counting from 1970.
-    const now_s = this.rows === 0 ? 0 : Math.round((time_s - this.start_s) * 1e6) / 1e6;
     if (this.rows === 0) this.start_s = time_s;
-    else if (now_s === this.last_s) {
-      this.repeats++;
-      this.tally.leaveOut('same time as the row before it', line);
-      return;
-    } else if (now_s < this.last_s || now_s - this.last_s > longestGap_s) {
-      const stamp = this.stampOf(text);
-      const last = this.lastRow();
-      cells.split(last, 0, last.length);
-      const before = { line: this.lastLine, stamp: this.stampOf(last) };
-      throw clockFault(this.file, before, { line, stamp }, now_s < this.last_s, recipe);
-    }
-    if (now_s - this.last_s > this.longestGap_s) {
-      this.longestGap_s = now_s - this.last_s;
-      this.longestGapLine = line;
+    let now_s = Math.round((time_s - this.start_s + this.skipped_s) * 1e6) / 1e6;
+    if (this.rows > 0) {
+      if (now_s === this.last_s) {
+        this.repeats++;
+        this.tally.leaveOut('same time as the row before it', line);
+        return;
+      }
+      if (this.mayRestart && now_s < this.last_s) {
+        this.restarts.push(line);
+        this.skipped_s += this.last_s + this.step_s - now_s;
+        now_s = this.last_s + this.step_s;
+      } else if (now_s < this.last_s || now_s - this.last_s > longestGap_s) this.noteDisorder(text);
+      if (now_s > this.last_s) this.step_s = now_s - this.last_s;
     }
     if (this.rows === this.after_s.length) this.reserve(2 * this.rows);
 
-    const shifted = cells.count > this.width && this.hasNumberBeyond(text);
+    const shifted = this.mayShift && cells.count > this.width && this.hasNumberBeyond(text);
     if (shifted) this.tally.count('more cells than the other rows, so its columns cannot be told', line);
-    for (const [index, { column, unit }] of recipe.channels.entries()) {
+    for (const [index, channel] of recipe.channels.entries()) {
       const counted = this.counted[index] as boolean;
-      const reading = shifted ? Number.NaN : this.cells.read_C(text, cells, column, unit, line, counted);
+      const reading = shifted ? Number.NaN : this.cells.read_C(text, cells, channel, line, counted);
       (this.readings_C[index] as Float64Array)[this.rows] = reading;
       if (counted && !Number.isNaN(reading)) this.anyReading = true;
+      if (!shifted) this.noteOutside(index, line);
     }
     this.after_s[this.rows] = now_s;
-    if (this.lines !== null) this.lines[this.rows] = line;
+    this.lines[this.rows] = line;
+    this.spans?.push(walker.span);
     this.last_s = now_s;
     this.lastLine = line;
+    const { from, to } = walker;
     this.lastRow = () => text.slice(from, to);
     this.rows++;
   }
@@ -135,65 +159,132 @@ export class LogRows {
   readLone_C(bytes: Uint8Array, from: number, to: number, index: number, line: number): number {
     const cell = String.fromCharCode(...bytes.subarray(from, to)).replace(/\r+$/, '');
     this.lone.split(cell, 0, cell.length);
-    const unit = (this.recipe.channels[index] as Recipe['channels'][number]).unit;
-    return this.cells.read_C(cell, this.lone, 0, unit, line, this.counted[index] as boolean);
+    const { unit } = this.recipe.channels[index] as Recipe['channels'][number];
+    const counted = this.counted[index] as boolean;
+    const reading_C = this.cells.read_C(cell, this.lone, { column: 0, unit }, line, counted);
+    this.noteOutside(index, line);
+    return reading_C;
+  }
+
+  private noteOutside(index: number, line: number): void {
+    if (this.counted[index] && !Number.isNaN(this.cells.outside_C))
+      this.outside_C[index]?.set(line, this.cells.outside_C);
+  }
+
+  /** Keeps the stamps of this row and of the one before it: only `finish` sees whether the clock was set between them. */
+  private noteDisorder(text: string): void {
+    this.isRising = false;
+    if (this.stampOfRow.size >= mostStamps) return;
+    const last = this.lastRow();
+    const before = new RowCells(this.recipe.delimiter);
+    this.split(last, 0, last.length, before);
+    this.stampOfRow.set(this.rows - 1, this.stampOf(last, before));
+    this.stampOfRow.set(this.rows, this.stampOf(text, this.walker.cells));
   }
 
   /** Makes room for so many rows, so that a log of known size is not copied while it grows. */
   reserve(rows: number): void {
     if (rows <= this.after_s.length) return;
     this.after_s = lengthened(this.after_s, rows);
-    if (this.lines !== null) this.lines = lengthened(this.lines, rows);
+    this.lines = lengthened(this.lines, rows);
     for (const [index, reading_C] of this.readings_C.entries())
       this.readings_C[index] = lengthened(reading_C, rows);
   }
 
-  /** The log as read. @throws BadInputError where fewer than two rows could be used */
+  /**
+   * The log as read.
+   *
+   * @throws BadInputError for a clock that was set back or leaps ahead, and where fewer than two rows could be used
+   */
   finish(): LogReading {
-    const { recipe, rows, last_s } = this;
-    refuseBarren(rows, this.anyReading, this.tally, recipe, this.file);
-    this.after_s = trimmed(this.after_s, rows);
-    const interval_s = usualSpacing_s(this.after_s);
-    const longest = { gap_s: this.longestGap_s, line: this.longestGapLine };
+    const { recipe, spans, clock } = this;
+    const { order, late } = this.order();
+    const count = order?.length ?? this.rows;
+    const zero_s = order === null ? 0 : (this.after_s[order[0] ?? 0] as number);
+    const after_s = arranged(this.after_s, order, count);
+    // The difference of two times that are whole microseconds is one too.
+    if (zero_s !== 0)
+      for (let row = 0; row < count; row++)
+        after_s[row] = Math.round(((after_s[row] as number) - zero_s) * 1e6) / 1e6;
+    const lines = arranged(this.lines, order, count);
+    const columns = recipe.channels.map((channel, index) => ({
+      ...channel,
+      counted: this.counted[index] as boolean,
+      outside_C: this.outside_C[index] as Map<number, number>,
+      reading_C: arranged(this.readings_C[index] as Float64Array, order, count),
+    }));
+    // The only readings may have stood in rows that were left out since.
+    const anyReading =
+      order === null
+        ? this.anyReading
+        : columns.some(({ counted, reading_C }) => counted && !reading_C.every(Number.isNaN));
+    refuseBarren(count, anyReading, this.tally, recipe, this.file);
+    let read = count;
+    if (spans !== null && order === null) read = spans.reduce((sum, span) => sum + span, 0);
+    else if (spans !== null) read = (order ?? []).reduce((sum, row) => sum + (spans[row] as number), 0);
+
+    const start_s = this.start_s + zero_s;
     return {
-      after_s: this.after_s,
-      lines: this.lines === null ? null : this.lines.slice(0, rows),
-      startedAt: this.clock.isWallClock ? new Date(Math.round(this.start_s * 1000)).toISOString() : null,
-      channels: recipe.channels.map(({ column, header, probe, unit }, index) => {
-        const reading_C = trimmed(this.readings_C[index] as Float64Array, rows);
-        if (!isRawUnit(unit)) return { column, header, probe, reading_C };
-        return {
-          column,
-          header,
-          probe,
-          reading_C: new Float64Array(rows).fill(Number.NaN),
-          signal: reading_C,
-        };
-      }),
-      report: {
-        rows,
-        unread: this.tally.list(),
+      after_s,
+      lines,
+      startedAt: clock.isWallClock ? new Date(Math.round(start_s * 1000)).toISOString() : null,
+      channels: columns.map(({ column, header, probe, unit, reading_C }) =>
+        isRawUnit(unit)
+          ? {
+              column,
+              header,
+              probe,
+              reading_C: new Float64Array(count).fill(Number.NaN),
+              signal: reading_C,
+            }
+          : { column, header, probe, reading_C },
+      ),
+      report: reportLog({
         recipe,
-        conclusions: [
-          ...describeRecipe(recipe),
-          `${formatCount(rows, 'row')}, usually ${spacingText(interval_s)} apart, over ${formatDuration(last_s)}.`,
-          ...gapText(longest, interval_s),
-          ...repeatText(this.repeats, rows),
-        ],
-        interval_s,
-      },
+        after_s,
+        lines,
+        columns,
+        tally: this.tally,
+        lineCount: { seen: this.line, blank: this.walker.blank, read },
+        repeats: this.repeats,
+        late: late.map((row) => this.lines[row] as number),
+        restarts: this.restarts,
+      }),
     };
   }
 
-  /** The stamp of the row that was split last as it stands in the file, for a message a person compares with the file. */
-  private stampOf(text: string): string {
+  /** The rows on the time axis in their order, null where that is the order of the file; and which of them came late. */
+  private order(): { order: readonly number[] | null; late: readonly number[] } {
+    if (this.isRising) return { order: null, late: [] };
+    const ordered = orderRows(this.after_s, this.rows, longestGap_s);
+    if (!ordered.ok) {
+      throw clockFault(
+        this.file,
+        this.stamped(ordered.before),
+        this.stamped(ordered.row),
+        ordered.isBack,
+        this.recipe,
+      );
+    }
+    for (const { row, reason } of ordered.strays) this.tally.leaveOut(reason, this.lines[row] as number);
+    return ordered;
+  }
+
+  private stamped(row: number): StampedLine {
+    const stamp = this.stampOfRow.get(row) ?? `${this.after_s[row]} s after the first row`;
+    return { line: this.lines[row] as number, stamp };
+  }
+
+  /** The stamp of a row as it stands in the file, for a message a person compares with the file. */
+  private stampOf(text: string, cells: RowCells): string {
     const { time } = this.recipe;
     if (time.style === 'interval') return '';
-    return time.columns.map((column) => this.row.cell(text, column).slice(0, 40)).join(' ');
+    return time.columns.map((column) => cells.cell(text, column).slice(0, 40)).join(' ');
   }
 
   private hasNumberBeyond(text: string): boolean {
-    const { row: cells, numbers } = this;
+    const { numbers } = this;
+    const { cells } = this.walker;
     for (let column = this.width; column < Math.min(cells.count, cells.capacity); column++) {
       if (!Number.isNaN(numbers.read(text, cells.start(column), cells.end(column)))) return true;
     }
@@ -201,13 +292,22 @@ export class LogRows {
   }
 }
 
-function lengthened<Values extends Float64Array | Uint32Array>(values: Values, length: number): Values {
-  const longer = new (values.constructor as new (length: number) => Values)(length);
+type Values = Float64Array | Uint32Array;
+
+function lengthened<T extends Values>(values: T, length: number): T {
+  const longer = new (values.constructor as new (length: number) => T)(length);
   longer.set(values);
   return longer;
 }
 
-/** Without what was reserved in vain. A little of it is left standing: copying millions of readings costs more. */
-function trimmed(values: Float64Array, length: number): Float64Array {
-  return length > 0.9 * values.length ? values.subarray(0, length) : values.slice(0, length);
+/**
+ * The values of the rows kept, in their order, without what was reserved in vain. Where the order is that of the file a little
+ * of it is left standing: copying millions of readings costs more.
+ */
+function arranged<T extends Values>(values: T, order: readonly number[] | null, count: number): T {
+  if (order === null)
+    return (count > 0.9 * values.length ? values.subarray(0, count) : values.slice(0, count)) as T;
+  const sorted = new (values.constructor as new (length: number) => T)(count);
+  for (const [place, row] of order.entries()) sorted[place] = values[row] as number;
+  return sorted;
 }

@@ -43,11 +43,14 @@ export function planPlainRows(
   codes: readonly number[],
 ): PlainPlan | null {
   const { time, channels } = recipe;
-  if (!channels.every(({ unit }) => plainUnits.includes(unit))) return null;
+  // Another layout, grouped digits, parts of a degree and joined restarts are rare; the general reader knows them.
+  if (recipe.layout !== undefined || recipe.thousands !== undefined) return null;
+  if (!channels.every(({ unit, scale }) => plainUnits.includes(unit) && scale === undefined)) return null;
+  if (time.style === 'elapsed' && time.restart !== undefined) return null;
   const columns = channels.map(({ column }) => column);
   const isStamp = time.style === 'iso' || time.style === 'date';
   const isNumber = time.style === 'epoch' || (time.style === 'elapsed' && time.unit !== 'h:m:s');
-  if (!isStamp && !isNumber) return null;
+  if ((!isStamp && !isNumber) || time.columns.length > 2) return null;
   const used = [...time.columns, ...columns];
   if (recipe.delimiter === ' ' || new Set(used).size < used.length || Math.max(...used) >= 250) return null;
 
@@ -108,9 +111,12 @@ export class StampLayout {
   private readonly stamps = new StampReader();
   private readonly order: DateOrder;
   private readonly columns: readonly number[];
+  /** What the log's clock is ahead of UTC where a stamp does not say. */
+  private readonly ahead_s: number;
   private readonly cells: RowCells;
 
   constructor({ time, delimiter }: Recipe) {
+    this.ahead_s = time.style === 'iso' || time.style === 'date' ? 60 * (time.utcOffset_min ?? 0) : 0;
     this.columns = time.style === 'interval' ? [] : time.columns;
     this.order = time.style === 'date' ? time.order : 'year-first';
     this.cells = new RowCells(delimiter);
@@ -139,7 +145,7 @@ export class StampLayout {
     this.prefix = bytesOf(prefix);
     this.suffix = bytesOf(suffix);
     this.date_s = date_s;
-    this.offset_s = stamps.offset_s;
+    this.offset_s = stamps.hasOffset ? stamps.offset_s : this.ahead_s;
     this.isKnown = true;
   }
 }

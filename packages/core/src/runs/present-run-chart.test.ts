@@ -54,6 +54,10 @@ function makeResult(plateaus: RunResult['plateaus']): RunResult {
     charging: false,
     report: {
       rows: 1001,
+      lines: { header: 0, blank: 0, read: 0, leftOut: 0 },
+      doubts: [],
+      late: [],
+      restarts: [],
       unread: [],
       recipe: {
         encoding: 'utf-8',

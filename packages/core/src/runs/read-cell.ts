@@ -1,5 +1,5 @@
 import { celsiusFromFahrenheit, celsiusFromKelvin } from '../measure/index.js';
-import type { ChannelUnit, Recipe } from '../records/index.js';
+import type { Recipe } from '../records/index.js';
 import { isRawUnit } from './channel-unit.js';
 import { NumberReader } from './read-number.js';
 import type { RowCells } from './split-row.js';
@@ -16,10 +16,12 @@ export class CellReader {
   readonly codes: readonly number[];
 
   private readonly tally: UnreadTally;
+  /** The last cell's reading where it was out of range, °C; NaN else. */
+  outside_C = Number.NaN;
 
   constructor(recipe: Recipe, tally: UnreadTally) {
     this.tally = tally;
-    this.numbers = new NumberReader(recipe.decimal);
+    this.numbers = new NumberReader(recipe.decimal, recipe.thousands);
     this.words = new Set(recipe.missing.map((word) => word.trim().toLowerCase()));
     // A code written -127 in the recipe stands in the log as -127.00.
     this.codes = recipe.missing
@@ -34,11 +36,11 @@ export class CellReader {
   read_C(
     text: string,
     cells: RowCells,
-    column: number,
-    unit: ChannelUnit,
+    { column, unit, scale }: Pick<Recipe['channels'][number], 'column' | 'unit' | 'scale'>,
     line: number,
     counted: boolean,
   ): number {
+    this.outside_C = Number.NaN;
     if (column >= cells.count || column >= cells.capacity) {
       if (counted) this.tally.count('the row ends before this column', line);
       return Number.NaN;
@@ -64,9 +66,12 @@ export class CellReader {
       return Number.NaN;
     }
     if (isRawUnit(unit)) return value;
+    // Divided rather than multiplied: 215 / 10 is the double nearest to 21.5.
+    const written = scale === undefined ? value : value / Math.round(1 / scale);
     const reading_C =
-      unit === 'C' ? value : unit === 'F' ? celsiusFromFahrenheit(value) : celsiusFromKelvin(value);
+      unit === 'C' ? written : unit === 'F' ? celsiusFromFahrenheit(written) : celsiusFromKelvin(written);
     if (reading_C >= readable_C[0] && reading_C <= readable_C[1]) return reading_C;
+    this.outside_C = reading_C;
     if (counted) {
       this.tally.count(
         'out of range',

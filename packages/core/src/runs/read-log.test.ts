@@ -109,12 +109,12 @@ describe('readings', () => {
     ]);
     expect(report.rows).toBe(11);
     expect(report.unread).toEqual([
-      { reason: 'no reading: the log says "OL"', count: 2, firstLine: 5 },
-      { reason: 'empty cell', count: 1, firstLine: 6 },
-      { reason: 'not a number, such as "abc"', count: 2, firstLine: 7 },
-      { reason: 'the row ends before this column', count: 1, firstLine: 8 },
-      { reason: 'no reading: the log says "-127,00"', count: 1, firstLine: 9 },
-      { reason: 'outside -60 to 300 °C, such as "999"', count: 1, firstLine: 10 },
+      { reason: 'no reading: the log says "OL"', count: 2, firstLine: 5, lines: [5, 11] },
+      { reason: 'empty cell', count: 1, firstLine: 6, lines: [6] },
+      { reason: 'not a number, such as "abc"', count: 2, firstLine: 7, lines: [7, 12] },
+      { reason: 'the row ends before this column', count: 1, firstLine: 8, lines: [8] },
+      { reason: 'no reading: the log says "-127,00"', count: 1, firstLine: 9, lines: [9] },
+      { reason: 'outside -60 to 300 °C, such as "999"', count: 1, firstLine: 10, lines: [10] },
     ]);
   });
 
@@ -139,7 +139,7 @@ describe('readings', () => {
     const { report, channels } = read('t,pack\n0,21.5\n1,70 °F\n');
     expect(channels[0]?.reading_C[1]).toBeNaN();
     expect(report.unread).toEqual([
-      { reason: 'the cell names another unit than its column', count: 1, firstLine: 3 },
+      { reason: 'the cell names another unit than its column', count: 1, firstLine: 3, lines: [3] },
     ]);
   });
 
@@ -166,9 +166,9 @@ describe('rows that are left out are counted', () => {
     expect([...after_s]).toEqual([0, 1, 2]);
     expect([...(channels[0]?.reading_C ?? [])]).toEqual([21.5, 21.6, 21.7]);
     expect(report.unread).toEqual([
-      { reason: 'row left out: a note, not a row', count: 1, firstLine: 3 },
-      { reason: 'row left out: same time as the row before it', count: 2, firstLine: 4 },
-      { reason: 'row left out: no readable time', count: 1, firstLine: 7 },
+      { reason: 'row left out: a note, not a row', count: 1, firstLine: 3, lines: [3] },
+      { reason: 'row left out: same time as the row before it', count: 2, firstLine: 4, lines: [4, 6] },
+      { reason: 'row left out: no readable time', count: 1, firstLine: 7, lines: [7] },
     ]);
     expect(report.conclusions.join('\n')).toContain('repeat the stamp');
   });

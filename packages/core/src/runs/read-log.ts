@@ -8,12 +8,13 @@ import type { LogReading } from './log-reading.js';
  * Every row behind the header is either on the time axis or counted in `report.unread` with a reason that begins with
  * "row left out"; a cell without a reading is NaN and counted too. Where a stamp repeats, the first row is kept: a log
  * whose clock writes whole minutes but has a row each second loses most of its rows so, and `report.conclusions` says it.
+ * A row that comes a little late is sorted into its place; a damaged stamp costs its row.
  *
  * @param bytes the file as it came
  * @param recipe how to read it, from `sniffLog` or as a person corrected it
  * @param file what the faults call the file
- * @throws BadInputError for an empty or binary file, a recipe that does not fit it, a clock that jumps back or leaps ahead by
- *   more than a week, and a log with fewer than two usable rows
+ * @throws BadInputError for an empty or binary file, a recipe that does not fit it, a clock that was set back or leaps ahead
+ *   by more than a week, and a log with fewer than two usable rows
  */
 export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogReading {
   const intake = new LogIntake(recipe, file, { expected_bytes: bytes.length });
@@ -30,7 +31,7 @@ export interface LogProgress {
 /**
  * Reads a log that comes in pieces: a file larger than one would hold, or one that is read while the page stays usable.
  *
- * Memory is needed for the readings and for two pieces. A log that has no line feed in its first megabytes is taken to end its lines with
+ * Memory is needed for the readings and for two pieces; for a log in long form, whose rows span lines, for all of it. A log that has no line feed in its first megabytes is taken to end its lines with
  * a carriage return.
  *
  * @param pieces in their order, of any size; a megabyte or a few serve best

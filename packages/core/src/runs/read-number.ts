@@ -20,8 +20,11 @@ export class NumberReader {
   unit: CellUnit | undefined;
   private readonly mark: number;
   private readonly otherMark: number;
+  /** The other mark groups digits even where it stands alone: the log was seen to write thousands so. */
+  private readonly trustsLoneGroup: boolean;
 
-  constructor(decimal: '.' | ',') {
+  constructor(decimal: '.' | ',', thousands?: '.' | ',' | ' ' | "'") {
+    this.trustsLoneGroup = thousands === '.' || thousands === ',';
     this.mark = decimal === '.' ? point : comma;
     this.otherMark = decimal === '.' ? comma : point;
   }
@@ -56,7 +59,7 @@ export class NumberReader {
     }
     if (groupMark !== 0 && sinceGroup !== 3) return Number.NaN;
     const hasMark = at < to && code === this.mark;
-    if (groupMark === this.otherMark && groups === 1 && !hasMark) return Number.NaN;
+    if (groupMark === this.otherMark && groups === 1 && !hasMark && !this.trustsLoneGroup) return Number.NaN;
 
     let decimals = 0;
     if (hasMark) {

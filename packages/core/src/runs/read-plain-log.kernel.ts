@@ -45,7 +45,7 @@ export function takePlainRows(
     to,
     stamp,
   } = plan;
-  const { start_s, readings_C, counted, after_s } = rows;
+  const { start_s, readings_C, counted, after_s, lines } = rows;
   const { prefix, suffix, date_s, offset_s } = stamp;
   if (rows.rows === 0 || (unit_s === 0 && !stamp.isKnown)) return at;
   const [low_C, high_C] = readable_C;
@@ -195,10 +195,6 @@ export function takePlainRows(
     if (!(now_s > last_s && step_s <= 604_800)) break;
 
     line++;
-    if (step_s > rows.longestGap_s) {
-      rows.longestGap_s = step_s;
-      rows.longestGapLine = line;
-    }
     for (let k = 0; k < m; k++) {
       let value = numbers[k]!;
       let lone = isNumber[k] === 0;
@@ -211,6 +207,7 @@ export function takePlainRows(
       if (counted[k]! && !Number.isNaN(value)) anyReading = true;
     }
     after_s[n] = now_s;
+    lines[n] = line;
     last_s = now_s;
     n++;
     p++;

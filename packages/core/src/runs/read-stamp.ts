@@ -13,6 +13,8 @@ export class StampReader {
   at = 0;
   /** Seconds ahead of UTC that the last time of day named; 0 where it named none. */
   offset_s = 0;
+  /** Whether the last time of day named an offset from UTC, be it none. */
+  hasOffset = false;
   /** Parts of the last time of day: 2 for h:m, 3 for h:m:s. */
   parts = 0;
   private width = 0;
@@ -73,6 +75,7 @@ export class StampReader {
   /** A time of day as seconds after midnight: h:m, h:m:s, with fractions, AM/PM, and an offset behind it. */
   clock_s(text: string, from: number, to: number): number {
     this.offset_s = 0;
+    this.hasOffset = false;
     let time_s = this.hms_s(text, from, to);
     if (Number.isNaN(time_s)) time_s = this.compactClock_s(text, from, to);
     if (Number.isNaN(time_s)) return Number.NaN;
@@ -173,6 +176,7 @@ export class StampReader {
     const match = /^\s*(?:Z|UTC|GMT)?(?:([+-])(\d{2}):?(\d{2})?)?$/i.exec(text.slice(this.at, to));
     if (!match) return;
     this.at = to;
+    this.hasOffset = true;
     if (match[1])
       this.offset_s = (match[1] === '-' ? -1 : 1) * (Number(match[2]) * 3600 + Number(match[3] ?? 0) * 60);
   }

@@ -22,12 +22,46 @@ export interface SeriesChannel {
 export interface ImportReport {
   readonly rows: number;
   /** Data rows in which at least one used channel had no reading, by reason. */
-  readonly unread: readonly { readonly reason: string; readonly count: number; readonly firstLine: number }[];
+  readonly unread: readonly {
+    readonly reason: string;
+    readonly count: number;
+    readonly firstLine: number;
+    /** The first lines concerned, at most twenty. */
+    readonly lines: readonly number[];
+  }[];
+  /** Every line of the file is in one of these. */
+  readonly lines: {
+    readonly header: number;
+    readonly blank: number;
+    /** Lines whose rows are on the time axis. */
+    readonly read: number;
+    readonly leftOut: number;
+  };
+  /** Readings that are none, told by their neighbours. */
+  readonly doubts: readonly ReadingDoubt[];
+  /** Lines of rows that stood later in the file than their time says, and were sorted in. */
+  readonly late: readonly number[];
+  /** Lines in which an elapsed time began again and was joined. */
+  readonly restarts: readonly number[];
   readonly recipe: Recipe;
   /** What was concluded and why, in the order a person would check it. */
   readonly conclusions: readonly string[];
   /** Usual spacing of the rows, s. */
   readonly interval_s: number;
+}
+
+/** Readings of one column that are a wake-up value, a fault code or a number without its decimal point. */
+export interface ReadingDoubt {
+  readonly kind: 'power-on' | 'fault-code' | 'lost-decimal';
+  readonly column: number;
+  readonly probe: string | null;
+  readonly count: number;
+  /** The first lines concerned, at most twenty. */
+  readonly lines: readonly number[];
+  /** The first of them as read, °C. */
+  readonly example_C: number;
+  /** Left out, as the recipe says, or kept. */
+  readonly leftOut: boolean;
 }
 
 export interface Phase {
@@ -83,6 +117,12 @@ export interface RunFlag {
     | 'looped-load'
     | 'no-ambient'
     | 'unread-rows'
+    | 'power-on'
+    | 'fault-code'
+    | 'lost-decimal'
+    | 'restart'
+    | 'out-of-order'
+    | 'coarse-steps'
     | 'frozen'
     | 'no-load-phase'
     | 'probe-swap'

@@ -76,28 +76,42 @@ export function sniffChannels(
 
   const signals = chooseSignals(withSignal, columns, probes);
   conclusions.push(...signals.conclusions);
-  const settled = settleUnits(columns, unitOfRemark(preamble));
+  const order = [...columns, ...signals.taken].map(({ column }) => column).sort((one, other) => one - other);
+  const scale = sniffScale(columns, table, (column) => order.indexOf(column));
+  const settled = settleUnits(columns.map(scaledTo(scale?.scale)), unitOfRemark(preamble));
   const told = [
     ...columns.map(({ column, name, place }, index) => ({
       column,
       name,
       place,
+      scale: scale?.scale,
       ...(settled[index] ?? { unit: 'C' as const, why: '', isOpen: true }),
     })),
-    ...signals.taken.map((column) => ({ ...column, why: 'its header says so, a raw signal', isOpen: false })),
+    ...signals.taken.map((column) => ({
+      ...column,
+      scale: undefined,
+      why: 'its header says so, a raw signal',
+      isOpen: false,
+    })),
   ].sort((one, other) => one.column - other.column);
   const hasThermocouple = signals.taken.some(({ unit }) => unit === 'mV' || unit === 'uV');
   const cold = hasThermocouple ? columns.find(({ name }) => isColdJunction(name)) : undefined;
-  const questions: ImportQuestion[] = [];
+  const questions: ImportQuestion[] = scale === undefined ? [] : [scale.question];
   const unsettled: number[] = [];
   const channels: Channel[] = [];
-  for (const [index, { column, name, place, unit, why, isOpen }] of told.entries()) {
+  for (const [index, { column, name, place, scale: partOf, unit, why, isOpen }] of told.entries()) {
     if (isOpen) unsettled.push(index);
     conclusions.push(`${place} is read in ${unitNames[unit]}: ${why}.`);
     const isCold = column === cold?.column;
     if (isCold)
       conclusions.push(`${place} is taken for the cold junction of the thermocouples, by its header.`);
-    channels.push({ column, header: name.slice(0, 200), unit, ...(isCold ? { coldJunction: true } : {}) });
+    channels.push({
+      column,
+      header: name.slice(0, 200),
+      unit,
+      ...(partOf !== undefined && { scale: partOf }),
+      ...(isCold && { coldJunction: true }),
+    });
   }
   if (unsettled.length > 0) questions.push(askUnit(channels, unsettled));
   const matched = matchProbes(channels, probes);
@@ -122,6 +136,57 @@ interface Column {
   /** Numbers that stand for a fault, as written. */
   readonly codes: readonly string[];
 }
+
+type Scale = NonNullable<Channel['scale']>;
+
+/** Temperatures of a room and of what is warmed in it, in any unit, as a log begins. @assumed */
+const believable = (value: number) => value >= 5 && value <= 130;
+
+/**
+ * Whole numbers too large for any temperature count in parts of a degree, if all columns begin believably so.
+ *
+ * @param channelOf the place a column will have among the channels, to which the question refers
+ */
+function sniffScale(
+  columns: readonly Column[],
+  table: SampleTable,
+  channelOf: (column: number) => number,
+): { scale: Scale; question: ImportQuestion } | undefined {
+  const firsts = columns.map(({ values }) => middle(values.slice(0, 9)));
+  const isWhole = columns.every(({ values }) => values.length > 0 && values.every(Number.isInteger));
+  // Below this a whole number may be a temperature as it stands, in kelvin or in a hot oven.
+  if (columns.length === 0 || !isWhole || firsts.some((first) => first < 150)) return undefined;
+  if (
+    firsts.every((first) => first >= 250 && first <= 330) &&
+    columns.every(({ named }) => named?.unit !== 'C')
+  )
+    return undefined;
+  const scale = ([0.1, 0.01, 0.001] as const).find((each) =>
+    firsts.every((first) => believable(first * each)),
+  );
+  if (scale === undefined) return undefined;
+  const names = { 0.1: 'tenths', 0.01: 'hundredths', 0.001: 'thousandths' } as const;
+  const sample = table.rows[0]?.cells[columns[0]?.column ?? 0] ?? '';
+  const asks = [scale, null];
+  return {
+    scale,
+    question: {
+      field: 'channels.scale',
+      question: `The readings have no decimal mark, and "${sample}" is no temperature. Are they ${names[scale]} of a degree?`,
+      options: asks.map((each) => ({
+        label:
+          each === null ? 'No: whole degrees, out of range' : `Yes: ${names[each]}, ${Number(sample) * each}`,
+        set: Object.fromEntries(columns.map(({ column }) => [`channels.${channelOf(column)}.scale`, each])),
+      })),
+      chosen: 0,
+    },
+  };
+}
+
+const scaledTo =
+  (scale: Scale | undefined) =>
+  (column: Column): Column =>
+    scale === undefined ? column : { ...column, values: column.values.map((value) => value * scale) };
 
 const words = new Set(noReadingWords);
 

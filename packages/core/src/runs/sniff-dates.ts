@@ -16,9 +16,51 @@ const isDateTime = (order: DateOrder) => (cell: string) =>
 const isDate = (order: DateOrder) => (cell: string) =>
   !Number.isNaN(stamps.date_days(cell, 0, cell.length, order)) && stamps.at === cell.length;
 
+const isWhole = (least: number, most: number) => (cell: string) => {
+  const value = Number(cell);
+  return /^\d{1,4}(\.\d+)?$/.test(cell) && value >= least && value <= most;
+};
+
+/** Year, month, day, hour, minute and perhaps second in columns of their own, side by side in that order. */
+function splitCandidates(table: SampleTable): TimeCandidate[] {
+  const parts = [
+    isWhole(1990, 2100),
+    isWhole(1, 12),
+    isWhole(1, 31),
+    isWhole(0, 23),
+    isWhole(0, 59),
+    isWhole(0, 59.999_999),
+  ];
+  for (let column = 0; column + 5 <= table.width; column++) {
+    const fits = parts.map(
+      (test, part) => column + part < table.width && share(table, column + part, test) === 1,
+    );
+    if (!fits.slice(0, 5).every(Boolean)) continue;
+    // A sixth column is the second only where the rows differ by it: whole numbers below 60 may be temperatures.
+    const count = fits[5] && judgeTime(splitTime(column, 6), table).falls === 0 ? 6 : 5;
+    return [
+      {
+        time: splitTime(column, count),
+        why: `Columns ${column + 1} to ${column + count} hold year, month, day, hour and minute${count === 6 ? ' and second' : ''}.`,
+      },
+    ];
+  }
+  return [];
+}
+
+function splitTime(column: number, count: 5 | 6): ClockTime {
+  return { style: 'iso', columns: Array.from({ length: count }, (_, part) => column + part) };
+}
+
+const isHalf = (cell: string) => /^[ap]\.?m\.?$/i.test(cell);
+
 /** Columns of dates with a time of day, or of dates beside a column of times of day. */
 export function datedCandidates(table: SampleTable): TimeCandidate[] {
-  const candidates: TimeCandidate[] = [];
+  const candidates: TimeCandidate[] = splitCandidates(table);
+  const half = Array.from({ length: table.width }, (_, column) => column).find(
+    (column) => share(table, column, isHalf) >= 0.8,
+  );
+  const andHalf = (column: number) => (half === undefined ? [column] : [column, half]);
   const clocks = Array.from({ length: table.width }, (_, column) => share(table, column, isClock) >= 0.8);
   for (let column = 0; column < table.width; column++) {
     // The time of day usually follows its date; some loggers put it in front.
@@ -30,8 +72,8 @@ export function datedCandidates(table: SampleTable): TimeCandidate[] {
       });
     } else if (clock >= 0 && share(table, column, isDate('year-first')) >= 0.8) {
       candidates.push({
-        time: { style: 'iso', columns: [column, clock] },
-        why: `Column ${column + 1} holds dates, year first, and column ${clock + 1} the time of day.`,
+        time: { style: 'iso', columns: [column, ...andHalf(clock)] },
+        why: `Column ${column + 1} holds dates, year first, and column ${clock + 1} the time of day${half === undefined ? '' : `, with AM or PM in column ${half + 1}`}.`,
       });
     } else {
       const whole =
@@ -40,7 +82,7 @@ export function datedCandidates(table: SampleTable): TimeCandidate[] {
         clock >= 0 &&
         share(table, column, (cell) => isDate('day-month')(cell) || isDate('month-day')(cell)) >= 0.8;
       if (whole) candidates.push(orderDates(table, [column]));
-      else if (parted) candidates.push(orderDates(table, [column, clock]));
+      else if (parted) candidates.push(orderDates(table, [column, ...andHalf(clock)]));
     }
   }
   return candidates;

@@ -16,19 +16,20 @@ import {
 
 const stamps = new StampReader();
 
+/** "second" alone counts; "second cell" names a cell. */
 const timeWords =
-  /\b(time|times|timestamp|elapsed|after|since|duration|uptime|runtime|millis|seconds?|minutes?|hours?|zeit|epoch|unix)\b|^t( (ms|s|sec|min|h))?$/i;
+  /\b(time|times|timestamp|elapsed|after|since|duration|uptime|runtime|millis|milliseconds?|seconds|minutes?|hours?|zeit|epoch|unix)\b|^second$|^t( (ms|s|sec|min|h))?$/i;
 const rowWords =
   /^(no|nr|n|#|index|idx|rec|record|records|sample|samples|scan|row|count|counter|id|number)\.?$/i;
 const unitWords: readonly [RegExp, 'ms' | 's' | 'min' | 'h'][] = [
   [/\b(ms|msecs?|millis|milliseconds?)\b/i, 'ms'],
-  [/\b(s|secs?|seconds?|sek)\b/i, 's'],
+  [/\b(s|secs?|seconds|sek)\b|^second$/i, 's'],
   [/\b(mins?|minutes?)\b/i, 'min'],
   [/\b(h|hrs?|hours?)\b/i, 'h'],
 ];
 
 function numbersOf(table: SampleTable, column: number): number[] {
-  const numbers = new NumberReader(table.decimal);
+  const numbers = new NumberReader(table.decimal, table.thousands);
   return table.rows.map(({ cells }) => {
     const cell = cells[column] ?? '';
     const value = numbers.read(cell, 0, cell.length);
@@ -71,6 +72,7 @@ export function numberCandidates(
       });
     } else if (
       timeWords.test(words) &&
+      rises(values) &&
       !/°|deg|temp|celsius|fahrenheit/i.test(words) &&
       !/\bt\b.*\b[cfk]\b/i.test(words)
     ) {
@@ -85,6 +87,12 @@ export function numberCandidates(
     }
   }
   return candidates;
+}
+
+/** Rising from row to row, but for a restart or a damaged row: what is named like a time and does not rise is something else. */
+function rises(values: readonly number[]): boolean {
+  const steps = values.slice(1).map((value, index) => value - (values[index] ?? 0));
+  return steps.filter((step) => step >= 0).length >= 0.9 * steps.length && steps.some((step) => step > 0);
 }
 
 /** Rising in steps of nearly one size, as a clock does and a temperature does not. */

@@ -5,8 +5,17 @@ import { decodeText, guessEncoding, headOf } from './decode-text.js';
 import { describeRecipe } from './describe-recipe.js';
 import type { ImportQuestion } from './import-question.js';
 import { sniffChannels, unitOfHeader } from './sniff-channels.js';
+import { type LongTable, sniffLong } from './sniff-long.js';
+import { sniffSentences } from './sniff-sentences.js';
 import { rawUnitOfHeader } from './sniff-signals.js';
-import { isStamp, type SampleRow, type SampleTable, sniffTable } from './sniff-table.js';
+import {
+  type GivenText,
+  isStamp,
+  noTable,
+  type SampleRow,
+  type SampleTable,
+  sniffTable,
+} from './sniff-table.js';
 import { sniffTime } from './sniff-time.js';
 import { timesOf } from './time-candidate.js';
 
@@ -35,30 +44,41 @@ const longestRemark = 200;
  * leaves open is asked in `questions` and never settled in silence.
  *
  * @param bytes the file as it came
- * @param context the file's name for the faults, and the build's probes, which headers are matched to
+ * @param context the file's name for the faults, the build's probes, which headers are matched to, and what a person has said
+ *   of the text, under which the rest is found
  * @throws BadInputError for an empty or a binary file, one column only, and a file without rows of numbers
  */
 export function sniffLog(
   bytes: Uint8Array,
-  context: { readonly file: string; readonly probes: readonly Probe[] },
+  context: { readonly file: string; readonly probes: readonly Probe[]; readonly given?: GivenText },
 ): SniffedLog {
-  const { file, probes } = context;
-  const { encoding, reason } = guessEncoding(bytes);
-  const table = sniffTable(sampleOf(decodeText(headOf(bytes), encoding, file)), file);
+  const { file, probes, given = {} } = context;
+  const guess = guessEncoding(bytes);
+  const encoding = given.encoding ?? guess.encoding;
+  const reason = given.encoding === undefined ? guess.reason : 'as given';
+  const text = sampleOf(decodeText(headOf(bytes), encoding, file));
+  const lineTable = findTable(text, file, given);
 
   // The header helps to find the time, and the time tells where the header ends.
-  const guessed = sniffTime(table, headerAbove(table, table.rows[0]).names, probes);
-  const firstRow = firstTimedRow(table, guessed.time);
-  const { names, unitRow, preamble } = headerAbove(table, firstRow);
-  const rowsBelow = { ...table, rows: table.rows.filter(({ line }) => line >= (firstRow?.line ?? 1)) };
+  const guessed = sniffTime(lineTable, headerAbove(lineTable, lineTable.rows[0]).names, probes);
+  const firstRow = firstTimedRow(lineTable, guessed.time);
+  const above = headerAbove(lineTable, firstRow);
+  const rowsBelow = {
+    ...lineTable,
+    rows: lineTable.rows.filter(({ line }) => line >= (firstRow?.line ?? 1)),
+  };
+  const long = findLong(rowsBelow, above, guessed, given);
+  const table = long?.table ?? rowsBelow;
+  const { names, unitRow } = long ?? above;
   const time = sniffTime(
-    rowsBelow,
+    table,
     names.map((name, column) => `${name} ${unitRow[column] ?? ''}`.trim()),
     probes,
+    above.preamble,
   );
 
-  const timeColumns = [...time.columns, ...stampColumns(rowsBelow)];
-  const found = sniffChannels(rowsBelow, names, unitRow, preamble, timeColumns, probes);
+  const timeColumns = [...time.columns, ...stampColumns(table)];
+  const found = sniffChannels(table, names, unitRow, above.preamble, timeColumns, probes);
   if (found.channels.length === 0) {
     throw new BadInputError([
       {
@@ -68,7 +88,7 @@ export function sniffLog(
       },
     ]);
   }
-  const headerLines = (firstRow?.line ?? 1) - 1;
+  const headerLines = given.headerLines ?? (firstRow?.line ?? 1) - 1;
   if (headerLines > 500) {
     throw new BadInputError([
       {
@@ -82,10 +102,14 @@ export function sniffLog(
     encoding,
     delimiter: table.delimiter,
     decimal: table.decimal,
+    ...(table.thousands !== undefined && { thousands: table.thousands }),
+    ...(table.layout !== undefined && { layout: table.layout }),
     headerLines,
     time: time.time,
     channels: found.channels.slice(0, mostChannels),
     missing: found.missing,
+    doubtful: 'leave-out',
+    headers: names.slice(0, 256).map((name) => name.slice(0, 200)),
   };
   const [form = '', head = ''] = describeRecipe(recipe);
   const surplus =
@@ -97,13 +121,35 @@ export function sniffLog(
     conclusions: [
       `${form} The encoding was told thus: ${reason}.`,
       head,
+      ...(long === undefined ? [] : [long.conclusion]),
       ...time.conclusions,
       ...found.conclusions,
       ...surplus,
     ],
     questions: [...time.questions, ...found.questions],
-    preview: { header: names, rows: rowsBelow.rows.slice(0, previewRows).map(({ cells }) => [...cells]) },
+    preview: { header: [...names], rows: table.rows.slice(0, previewRows).map(({ cells }) => [...cells]) },
   };
+}
+
+/** As a table of cells or as sentences, whichever more lines fit. */
+function findTable(text: string, file: string, given: GivenText): SampleTable {
+  const wanted = given.layout?.form;
+  const table = wanted === 'sentence' ? undefined : sniffTable(text, file, given);
+  const sentences = wanted === undefined || wanted === 'sentence' ? sniffSentences(text, given) : undefined;
+  if (sentences !== undefined && sentences.score > (table?.score ?? 0)) return sentences;
+  if (table === undefined) throw noTable(text, file);
+  return table;
+}
+
+function findLong(
+  table: SampleTable,
+  { names, unitRow }: ReturnType<typeof headerAbove>,
+  guessed: ReturnType<typeof sniffTime>,
+  given: GivenText,
+): LongTable | undefined {
+  if (given.layout !== undefined && given.layout.form !== 'long') return undefined;
+  const used = guessed.time.style === 'interval' ? [] : guessed.time.columns;
+  return sniffLong(table, names, unitRow, guessed.columns, used);
 }
 
 /** Whole lines only: a row cut in two would look like another kind of row. */
@@ -130,6 +176,12 @@ function stampColumns(table: SampleTable): number[] {
 /** The names above the first row, the line of units below them where there is one, and whatever stands further up. */
 function headerAbove(table: SampleTable, firstRow: SampleRow | undefined) {
   const above = table.lines.filter(({ line }) => line < (firstRow?.line ?? 1));
+  if (table.names !== undefined) {
+    const preamble = above
+      .map(({ from, to }) => table.text.slice(from, Math.min(to, from + longestRemark)))
+      .join('\n');
+    return { names: [...table.names], unitRow: [], preamble };
+  }
   const isWide = ({ cells }: SampleRow) =>
     cells.length >= Math.max(2, table.width - 1) && cells.length <= table.width + 1;
   let names = above.at(-1);

@@ -70,6 +70,20 @@ describe('columns of raw signals', () => {
     ]);
   });
 
+  test('have no parts of a degree, and the question about those is asked of the temperatures beside them', () => {
+    const rows = Array.from({ length: 12 }, (_, row) => `${10 * row},${1 + row / 1000},${240 + row}`);
+    const { recipe, questions } = sniff(`s,C1 (mV),room\n${rows.join('\n')}`, [k]);
+    expect(recipe.channels).toEqual([
+      { column: 1, header: 'C1 (mV)', unit: 'mV', probe: 'c1' },
+      { column: 2, header: 'room', unit: 'C', scale: 0.1 },
+    ]);
+    const asked = questions.find(({ field }) => field === 'channels.scale');
+    expect(asked?.options.map(({ set }) => set)).toEqual([
+      { 'channels.1.scale': 0.1 },
+      { 'channels.1.scale': null },
+    ]);
+  });
+
   test('do not lend their unit to columns that name none', () => {
     expect(channelsOf(`s,C1 (mV),room\n${rowsOf(1, 24)}`, [k])[1]).toEqual({
       column: 2,

@@ -19,9 +19,15 @@ export interface SampleTable {
   readonly text: string;
   readonly delimiter: Delimiter;
   readonly decimal: Recipe['decimal'];
+  readonly thousands?: Recipe['thousands'];
+  readonly layout?: Recipe['layout'];
+  /** How well its lines are rows: 1 for each that holds no text. */
+  readonly score: number;
   /** Cells in a usual row. */
   readonly width: number;
   readonly lines: readonly SampleRow[];
+  /** Names that the layout itself gives to the columns. */
+  readonly names?: readonly string[];
   /** The lines that look like readings, in order; some of the first may belong to the preamble. */
   readonly rows: readonly SampleRow[];
 }
@@ -35,21 +41,111 @@ const commaNumbers = new NumberReader(',');
 
 type CellKind = 'empty' | 'number' | 'time' | 'no-reading' | 'text';
 
-/**
- * Finds the delimiter under which most lines fall into cells that are numbers, times or stand for no reading.
- *
- * @throws BadInputError for a log of one column, or one in which the comma both parts cells and marks decimals
- */
-export function sniffTable(text: string, file: string): SampleTable {
-  let best: { score: number; table: Omit<SampleTable, 'decimal'> } | undefined;
-  for (const delimiter of delimiters) {
-    const lines = splitSample(text, delimiter);
-    const { rows, width, score } = alikeRows(lines);
-    if (score > (best?.score ?? 0)) best = { score, table: { text, delimiter, width, lines, rows } };
+/** A form alone leaves its places and columns to be found. */
+type GivenLayout =
+  | { readonly form: 'delimited' | 'long' | 'sentence' }
+  | { readonly form: 'fixed'; readonly starts?: number[] };
+
+/** What a person said of the text; the rest is found under it. */
+export type GivenText = Partial<
+  Pick<Recipe, 'encoding' | 'delimiter' | 'decimal' | 'thousands' | 'headerLines'> & {
+    layout: GivenLayout;
   }
-  if (best === undefined) throw noTable(text, file);
-  refuseDoubleComma(best.table, file);
-  return { ...best.table, decimal: sniffDecimal(best.table.rows) };
+>;
+
+/**
+ * Finds the delimiter, or the fixed columns, under which most lines fall into cells that are numbers, times or stand for no
+ * reading. Undefined where there is none.
+ *
+ * @throws BadInputError for a log in which the comma both parts cells and marks decimals
+ */
+export function sniffTable(text: string, file: string, given: GivenText = {}): SampleTable | undefined {
+  let best: Omit<SampleTable, 'decimal'> | undefined;
+  const tried = given.delimiter === undefined ? delimiters : [given.delimiter];
+  const skipped = given.headerLines ?? 0;
+  if (given.layout?.form !== 'fixed') {
+    for (const delimiter of tried) {
+      const lines = splitSample(text, delimiter);
+      const { rows, width, score } = alikeRows(lines.filter(({ line }) => line > skipped));
+      if (score > (best?.score ?? 0)) best = { text, delimiter, width, lines, rows, score };
+    }
+  }
+  // Blanks part cells only while no cell is empty and no name has two words; then the places of the columns tell more.
+  if (
+    given.layout?.form === 'fixed' ||
+    (given.layout === undefined && (best === undefined || best.delimiter === ' '))
+  ) {
+    const fixed = fixedTable(text, best?.rows, given);
+    if (fixed !== undefined && isBetter(fixed, best)) best = fixed;
+  }
+  if (best === undefined) return undefined;
+  if (given.decimal === undefined) refuseDoubleComma(best, file);
+  const marks = sniffMarks(best.rows);
+  const { decimal = marks.decimal } = given;
+  const thousands = given.thousands ?? (decimal === marks.decimal ? marks.thousands : undefined);
+  return { ...best, decimal, ...(thousands !== undefined && { thousands }) };
+}
+
+/** More rows, or as many and a line of names above them that fits. */
+function isBetter(
+  fixed: Omit<SampleTable, 'decimal'>,
+  blanks: Omit<SampleTable, 'decimal'> | undefined,
+): boolean {
+  if (blanks === undefined || fixed.rows.length > 1.02 * blanks.rows.length) return true;
+  if (fixed.rows.length < blanks.rows.length) return false;
+  const nameCount = ({ rows, lines }: Omit<SampleTable, 'decimal'>) =>
+    lines.findLast(({ line }) => line < (rows[0]?.line ?? 1))?.cells.filter((cell) => cell !== '').length ??
+    0;
+  return nameCount(fixed) === fixed.width && nameCount(blanks) !== blanks.width;
+}
+
+/** Columns parted by places that are blank in nearly every line. */
+function fixedTable(
+  text: string,
+  alike: readonly SampleRow[] | undefined,
+  given: GivenText,
+): Omit<SampleTable, 'decimal'> | undefined {
+  const all = splitSample(text, ' ');
+  const skipped = given.headerLines ?? 0;
+  const longest = mostCommon(all.map(({ from, to }) => to - from));
+  const body = all.filter(
+    ({ line, from, to, cells }) =>
+      line > skipped && Math.abs(to - from - longest) <= 12 && judgeLine(cells).score > 0,
+  );
+  if (body.length < 2 || text.includes('\t')) return undefined;
+  const firstLine = (alike?.[0] ?? body[0])?.line ?? 1;
+  const above = all.findLast(({ line }) => line < firstLine && line > skipped);
+  const withNames = above === undefined ? body : [...body, above];
+  let best: Omit<SampleTable, 'decimal'> | undefined;
+  const layouts =
+    given.layout?.form === 'fixed' && given.layout.starts !== undefined
+      ? [given.layout.starts]
+      : [columnStarts(text, withNames), columnStarts(text, body)];
+  for (const starts of layouts) {
+    if (starts.length < 2 || starts.length > 64) continue;
+    const cells = new RowCells(' ');
+    const lines = all.map((row) => {
+      cells.cut(text, row.from, row.to, starts);
+      return { ...row, cells: cells.all(text) };
+    });
+    const { rows, width, score } = alikeRows(lines.filter(({ line }) => line > skipped));
+    if (score > (best?.score ?? 0))
+      best = { text, delimiter: ' ', layout: { form: 'fixed', starts }, width, lines, rows, score };
+  }
+  return best;
+}
+
+/** Where columns begin: behind each place that is blank in all lines. */
+function columnStarts(text: string, rows: readonly SampleRow[]): number[] {
+  const width = Math.min(400, Math.max(...rows.map(({ from, to }) => to - from)));
+  const filled = new Uint8Array(width);
+  for (const { from, to } of rows)
+    for (let at = 0; at < Math.min(width, to - from); at++)
+      if (text.charCodeAt(from + at) !== 0x20) filled[at] = 1;
+  const starts: number[] = [];
+  for (let at = 0; at < width; at++)
+    if (filled[at] === 1 && (at === 0 || filled[at - 1] === 0)) starts.push(at);
+  return starts;
 }
 
 /** The lines that look like rows of one table: as many cells as most, and no more text than most. */
@@ -110,7 +206,7 @@ function kindOf(cell: string): CellKind {
 }
 
 /** 1 for a line of readings; less for each cell that is text; 0 for a line that cannot be a row. */
-function judgeLine(cells: readonly string[]): { score: number; texts: number } {
+export function judgeLine(cells: readonly string[]): { score: number; texts: number } {
   let readings = 0;
   let filled = 0;
   let texts = 0;
@@ -125,18 +221,24 @@ function judgeLine(cells: readonly string[]): { score: number; texts: number } {
   return { score: isRow ? share ** 2 : 0, texts };
 }
 
-function sniffDecimal(rows: readonly SampleRow[]): Recipe['decimal'] {
-  let points = 0;
-  let commas = 0;
+/** The decimal mark; and the mark that groups thousands, where it is seen alone beside numbers that settle the other. */
+function sniffMarks(rows: readonly SampleRow[]): Pick<SampleTable, 'decimal' | 'thousands'> {
+  const grouped = { ',': 0, '.': 0 };
+  const sure = { ',': 0, '.': 0 };
   for (const { cells } of rows) {
     for (const cell of cells) {
       const asPoint = !Number.isNaN(pointNumbers.read(cell, 0, cell.length));
       const asComma = !Number.isNaN(commaNumbers.read(cell, 0, cell.length));
-      if (asPoint && !asComma) points++;
-      if (asComma && !asPoint) commas++;
+      if (asPoint === asComma) continue;
+      const mark = asPoint ? '.' : ',';
+      if (/^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(cell)) grouped[mark]++;
+      else sure[mark]++;
     }
   }
-  return commas > points ? ',' : '.';
+  if (sure[','] === 0 && sure['.'] === 0) return { decimal: grouped[','] > grouped['.'] ? ',' : '.' };
+  const decimal = sure[','] > sure['.'] ? ',' : '.';
+  const other = decimal === ',' ? '.' : ',';
+  return grouped[other] > 0 && sure[other] === 0 ? { decimal, thousands: other } : { decimal };
 }
 
 export function mostCommon(values: readonly number[]): number {
@@ -151,11 +253,11 @@ export function mostCommon(values: readonly number[]): number {
 
 /** `10:00:00,21,5,22,3` under a header of three: no reading of it is certain. */
 function refuseDoubleComma(
-  { delimiter, lines, rows, width }: Omit<SampleTable, 'decimal'>,
+  { delimiter, layout, lines, rows, width }: Omit<SampleTable, 'decimal'>,
   file: string,
 ): void {
   const first = rows[0];
-  if (delimiter !== ',' || first === undefined) return;
+  if (delimiter !== ',' || layout !== undefined || first === undefined) return;
   const header = lines.findLast(({ line, cells }) => line < first.line && cells.length > 1);
   if (header === undefined || judgeLine(header.cells).texts < 2) return;
   const named = header.cells.length;
@@ -174,7 +276,7 @@ function refuseDoubleComma(
 }
 
 /** Tells a file of one column from a file without numbers. */
-function noTable(text: string, file: string): BadInputError {
+export function noTable(text: string, file: string): BadInputError {
   const lines = splitSample(text, '\t').map(({ line, from, to }) => ({
     line,
     cell: text.slice(from, to).trim(),

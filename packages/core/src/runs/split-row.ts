@@ -52,6 +52,43 @@ export class RowCells {
     }
   }
 
+  /** Cuts the row at fixed places; what stands before the first belongs to the first cell. */
+  cut(text: string, from: number, to: number, starts: readonly number[]): void {
+    this.count = 0;
+    for (const [index, start] of starts.entries()) {
+      const next = starts[index + 1];
+      const first = Math.min(to, from + (index === 0 ? 0 : start));
+      this.pushTrimmed(text, first, next === undefined ? to : Math.max(first, Math.min(to, from + next)));
+    }
+  }
+
+  /** A row of empty cells, to be filled with `place`. */
+  clear(count: number): void {
+    this.count = count;
+    this.starts.fill(0, 0, Math.min(count, this.capacity));
+    this.ends.fill(0, 0, Math.min(count, this.capacity));
+  }
+
+  place(column: number, from: number, to: number): void {
+    this.starts[column] = from;
+    this.ends[column] = to;
+  }
+
+  holds(column: number): boolean {
+    return this.end(column) > this.start(column);
+  }
+
+  /** Takes cells that are strings already; returns the text they now lie in. */
+  lay(cells: readonly string[]): string {
+    this.count = 0;
+    let text = '';
+    for (const cell of cells) {
+      this.push(text.length, text.length + cell.length);
+      text += `${cell}\n`;
+    }
+    return text;
+  }
+
   start(column: number): number {
     return this.starts[column] ?? 0;
   }

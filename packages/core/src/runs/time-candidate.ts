@@ -31,12 +31,9 @@ export interface TimeQuality {
 
 /** The times of the sample's rows under a time style, NaN where unreadable. */
 export function timesOf(time: Recipe['time'], table: SampleTable): number[] {
-  const clock = rowClock(time, table.decimal);
-  const cells = new RowCells(table.delimiter);
-  return table.rows.map(({ from, to }) => {
-    cells.split(table.text, from, to);
-    return clock.time_s(table.text, cells);
-  });
+  const clock = rowClock(time, table.decimal, table.thousands);
+  const laid = new RowCells(table.delimiter);
+  return table.rows.map(({ cells }) => clock.time_s(laid.lay(cells), laid));
 }
 
 /** How a time style does on the sample: a good one reads every row and never falls, repeats or leaps. */

@@ -24,6 +24,30 @@ const newProbes: readonly (readonly [Probe['place'], string])[] = [
   ['shell', 'new probe on the shell'],
 ];
 
+const scales = [
+  [0.1, 'tenths of '],
+  [0.01, 'hundredths of '],
+  [0.001, 'thousandths of '],
+] as const;
+const temperatureUnits = ['C', 'F', 'K'] as const;
+/** Every unit, and the temperatures once more in parts of a degree; a raw signal has no parts. */
+const units = [
+  ...(Object.keys(unitNames) as ChannelUnit[]).map((unit) => ({
+    key: unit as string,
+    unit,
+    scale: undefined,
+    words: unitNames[unit],
+  })),
+  ...scales.flatMap(([scale, parts]) =>
+    temperatureUnits.map((unit) => ({
+      key: `${unit}${scale}`,
+      unit,
+      scale,
+      words: `${parts}${unitNames[unit]}`,
+    })),
+  ),
+];
+
 /** Every column that is not the time: what stands in it, its unit, and the probe it belongs to. */
 export function ChannelList(props: ChannelListProps) {
   const { build, recipe, headers, rows, onRecipe, onNewProbe, onSensor } = props;
@@ -65,9 +89,16 @@ export function ChannelList(props: ChannelListProps) {
             />
             <ChoiceField
               label="Unit"
-              value={channel?.unit ?? 'C'}
-              options={Object.entries(unitNames)}
-              onValue={(unit) => onRecipe(setChannel(recipe, column, header, { unit: unit as ChannelUnit }))}
+              value={
+                channel?.scale === undefined ? (channel?.unit ?? 'C') : `${channel.unit}${channel.scale}`
+              }
+              options={units.map(({ key, words }) => [key, words])}
+              onValue={(key) => {
+                const chosen = units.find((each) => each.key === key);
+                onRecipe(
+                  setChannel(recipe, column, header, { unit: chosen?.unit ?? 'C', scale: chosen?.scale }),
+                );
+              }}
             />
             {lacksSensor(channel, probe) && onSensor && probe && (
               <ChoiceField

@@ -1,6 +1,6 @@
 import type { Fault } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import { type SniffedLog, sniffLog } from '@soakbench/core/runs';
+import { type ReusedRecipe, reuseRecipe, type SniffedLog, sniffLog } from '@soakbench/core/runs';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { useImportRun } from '../api/bench.js';
 import { faultsOf } from '../api/faults.js';
@@ -24,12 +24,13 @@ interface ImportDialogProps {
 }
 
 type Sniffed =
-  | { readonly ok: true; readonly log: SniffedLog }
+  | { readonly ok: true; readonly log: SniffedLog; readonly reused: ReusedRecipe | null }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
 function sniff(head: Uint8Array, file: string, build: Build): Sniffed {
   try {
-    return { ok: true, log: sniffLog(head, { file, probes: build.probes }) };
+    const log = sniffLog(head, { file, probes: build.probes });
+    return { ok: true, log, reused: reuseRecipe(head, log, build.runs, file) };
   } catch (error) {
     return { ok: false, faults: faultsOf(error) };
   }
@@ -118,6 +119,7 @@ export function ImportDialog({ file, head, blob, build, edit, onClose }: ImportD
           build={build}
           edit={edit}
           sniffed={sniffed.log}
+          reused={sniffed.reused}
           faults={faults}
           isStoring={isStoring}
           progress={

@@ -46,6 +46,8 @@ const build: Build = {
 
 const draft: ImportDraft = {
   recipe,
+  text: {},
+  usesEarlier: false,
   answers: {},
   name: '',
   setup: 'bare',

@@ -1,11 +1,15 @@
 /** What a person says about a log before it is stored, and what is still missing; pure, so that it is tested without a page. */
 import type { Fault } from '@soakbench/core/measure';
 import { type Build, idFrom, type Probe, type Recipe, type Run, type Setup } from '@soakbench/core/records';
-import type { ImportQuestion, SniffedLog } from '@soakbench/core/runs';
+import type { GivenText, ImportQuestion, ReusedRecipe, SniffedLog } from '@soakbench/core/runs';
 import { setupName } from '../parts/names.js';
 
 export interface ImportDraft {
   readonly recipe: Recipe;
+  /** What was said of the text, over what the file says itself. */
+  readonly text: GivenText;
+  /** The recipe is that of an earlier log with the same columns. */
+  readonly usesEarlier: boolean;
   /** Option taken for each question, counted from 0; absent while nobody has answered it. */
   readonly answers: Readonly<Record<string, number>>;
   readonly name: string;
@@ -20,9 +24,16 @@ export interface ImportDraft {
 }
 
 /** A draft that holds what the file says and nothing that only a person can know. */
-export function startDraft(build: Build, sniffed: SniffedLog, startedAt: string | null): ImportDraft {
+export function startDraft(
+  build: Build,
+  recipe: Recipe,
+  usesEarlier: boolean,
+  startedAt: string | null,
+): ImportDraft {
   return {
-    recipe: sniffed.recipe,
+    recipe,
+    text: {},
+    usesEarlier,
     answers: {},
     name: '',
     setup: undefined,
@@ -44,8 +55,32 @@ export function freshMounting(build: Pick<Build, 'runs'>): string {
   return `mounting ${count}`;
 }
 
+/** The draft read by the recipe of the earlier log, or looked at afresh; what was corrected in the recipe goes with it. */
+export function turnReuse(
+  draft: ImportDraft,
+  sniffed: SniffedLog,
+  reused: ReusedRecipe,
+  usesEarlier: boolean,
+): ImportDraft {
+  const recipe = usesEarlier ? reused.recipe : sniffed.recipe;
+  return { ...draft, recipe, text: {}, usesEarlier, answers: {} };
+}
+
+/** Channels under the same name keep the probe they were given, or that they are the cold junction. */
+export function keepProbes(fresh: Recipe, old: Recipe): Recipe {
+  const given = new Map(
+    old.channels.map(({ header, probe, coldJunction }) => [header, { probe, coldJunction }]),
+  );
+  const channels = fresh.channels.map((channel) =>
+    channel.header !== '' && given.has(channel.header)
+      ? dropEmpty({ ...channel, ...given.get(channel.header) })
+      : channel,
+  );
+  return { ...fresh, channels };
+}
+
 /** Questions the mapping of columns does not already answer in front of the reader. */
-export function openQuestions(sniffed: SniffedLog): readonly ImportQuestion[] {
+export function openQuestions(sniffed: Pick<SniffedLog, 'questions'>): readonly ImportQuestion[] {
   return sniffed.questions.filter(({ field }) => !/^channels\.\d+\.probe$/.test(field));
 }
 
@@ -54,7 +89,7 @@ export function setChannel(
   recipe: Recipe,
   column: number,
   header: string,
-  change: Partial<Pick<Recipe['channels'][number], 'probe' | 'unit' | 'coldJunction'>>,
+  change: Partial<Pick<Recipe['channels'][number], 'probe' | 'unit' | 'scale' | 'coldJunction'>>,
 ): Recipe {
   const known = recipe.channels.some((channel) => channel.column === column);
   const channels = known
@@ -63,8 +98,10 @@ export function setChannel(
   return { ...recipe, channels: channels.map(dropEmpty) };
 }
 
-function dropEmpty({ probe, coldJunction, ...rest }: Recipe['channels'][number]): Recipe['channels'][number] {
-  return { ...rest, ...(probe !== undefined && { probe }), ...(coldJunction && { coldJunction }) };
+/** The record knows no empty probe, no scale of one and no cold junction that is none. */
+function dropEmpty(channel: Recipe['channels'][number]): Recipe['channels'][number] {
+  const entries = Object.entries(channel).filter(([, value]) => value !== undefined && value !== false);
+  return Object.fromEntries(entries) as Recipe['channels'][number];
 }
 
 export type TimeStyle = Recipe['time']['style'];

@@ -1,6 +1,13 @@
 import { type Fault, formatNumber } from '@soakbench/core/measure';
 import type { Build, Probe, SensorFacts } from '@soakbench/core/records';
-import { applyOption, type ImportQuestion, type SniffedLog } from '@soakbench/core/runs';
+import {
+  applyOption,
+  describeRecipe,
+  type GivenText,
+  type ImportQuestion,
+  type ReusedRecipe,
+  type SniffedLog,
+} from '@soakbench/core/runs';
 import { useMemo, useState } from 'preact/hooks';
 import { replaceIn } from '../build/change-build.js';
 import { FaultList } from '../parts/faces.js';
@@ -9,6 +16,7 @@ import type { Edit } from '../parts/page.js';
 import { DataTable } from '../parts/table.js';
 import { ChannelList } from './channel-list.js';
 import { momentWords } from './clock-words.js';
+import { correctText } from './correct-text.js';
 import {
   type ImportDraft,
   logsAmbient,
@@ -17,6 +25,7 @@ import {
   probeFrom,
   setChannel,
   startDraft,
+  turnReuse,
 } from './import-draft.js';
 import { ImportQuestions } from './import-questions.js';
 import { previewLog } from './preview-log.js';
@@ -30,6 +39,8 @@ interface ImportFormProps {
   readonly build: Build;
   readonly edit: Edit;
   readonly sniffed: SniffedLog;
+  /** The recipe of an earlier log with the same columns. */
+  readonly reused: ReusedRecipe | null;
   /** Why storing failed, the last time it was tried. */
   readonly faults: readonly Fault[];
   readonly isStoring: boolean;
@@ -44,13 +55,16 @@ interface ImportFormProps {
 
 /** Questions first, then what the columns are, what the run was, and last how the text is read. */
 export function ImportForm(props: ImportFormProps) {
-  const { file, head, build, edit, sniffed, faults, isStoring, progress, onStore } = props;
+  const { file, head, build, edit, sniffed, reused, faults, isStoring, progress, onStore } = props;
   const [draft, setDraft] = useState<ImportDraft>(() => {
-    const first = previewLog(build, head, sniffed.recipe, file);
-    return startDraft(build, sniffed, first.ok ? first.startedAt : null);
+    const recipe = reused?.recipe ?? sniffed.recipe;
+    const first = previewLog(build, head, recipe, file);
+    return startDraft(build, recipe, reused !== null, first.ok ? first.startedAt : null);
   });
+  // What the file looks like under the person's words about its text; the sniffer's own view while they said nothing.
+  const [seen, setSeen] = useState<Pick<SniffedLog, 'conclusions' | 'questions' | 'preview'>>(sniffed);
   const [wasAsked, setAsked] = useState(false);
-  const questions = openQuestions(sniffed);
+  const questions = draft.usesEarlier ? [] : openQuestions(seen);
   const preview = useMemo(
     () => previewLog(build, head, draft.recipe, file),
     [build, head, draft.recipe, file],
@@ -67,6 +81,12 @@ export function ImportForm(props: ImportFormProps) {
       answers: { ...old.answers, [question.field]: index },
     }));
   };
+  const sayText = (part: GivenText) => {
+    const text = { ...draft.text, ...part };
+    const corrected = correctText(build, head, file, draft.recipe, text);
+    setSeen(corrected.sniffed);
+    change({ text, recipe: corrected.recipe, usesEarlier: false, answers: {} });
+  };
   const addProbe = (column: number, header: string, place: Probe['place']) => {
     const probe = probeFrom(build, header, place);
     edit(`Add probe ${probe.name}`, (old) => ({ ...old, probes: [...old.probes, probe] }));
@@ -76,7 +96,7 @@ export function ImportForm(props: ImportFormProps) {
     edit(`State the sensor of probe ${probe.name}`, (old) =>
       replaceIn(old, 'probes', probe, { ...probe, sensor }),
     );
-  const { header, rows } = sniffed.preview;
+  const { header, rows } = seen.preview;
   const width = Math.max(header.length, ...rows.map((row) => row.length), 0);
 
   return (
@@ -88,6 +108,16 @@ export function ImportForm(props: ImportFormProps) {
         if (missing.length === 0 && preview.ok && !isStoring) onStore(draft);
       }}
     >
+      {reused !== null && (
+        <ReuseNote
+          reused={reused}
+          isUsed={draft.usesEarlier}
+          onTurn={(isUsed) => {
+            setSeen(sniffed);
+            setDraft((old) => turnReuse(old, sniffed, reused, isUsed));
+          }}
+        />
+      )}
       {questions.length > 0 && (
         <section class="part">
           <h3>What the file does not say</h3>
@@ -117,6 +147,11 @@ export function ImportForm(props: ImportFormProps) {
             {preview.unread.length > 0 && (
               <p class="small">Without a reading at the beginning: {preview.unread.join('; ')}.</p>
             )}
+            {preview.found.map((sentence) => (
+              <p key={sentence} class="small">
+                {sentence}
+              </p>
+            ))}
           </>
         ) : (
           <FaultList faults={preview.faults} />
@@ -124,7 +159,7 @@ export function ImportForm(props: ImportFormProps) {
         <details class="fold">
           <summary>Correct how the text and the time are read</summary>
           <ul class="conclusions">
-            {sniffed.conclusions.map((conclusion) => (
+            {(draft.usesEarlier ? describeRecipe(draft.recipe) : seen.conclusions).map((conclusion) => (
               <li key={conclusion}>{conclusion}</li>
             ))}
           </ul>
@@ -133,6 +168,7 @@ export function ImportForm(props: ImportFormProps) {
             width={width}
             headers={header}
             onRecipe={(recipe) => change({ recipe })}
+            onText={sayText}
           />
         </details>
       </section>
@@ -185,5 +221,30 @@ export function ImportForm(props: ImportFormProps) {
         </button>
       </p>
     </form>
+  );
+}
+
+interface ReuseNoteProps {
+  readonly reused: ReusedRecipe;
+  readonly isUsed: boolean;
+  readonly onTurn: (isUsed: boolean) => void;
+}
+
+/** Says whose recipe the log is read by, and lets a person decline it. */
+function ReuseNote({ reused, isUsed, onTurn }: ReuseNoteProps) {
+  return (
+    <section class="part" aria-live="polite">
+      <h3>{isUsed ? 'Read as an earlier log was' : 'Looked at afresh'}</h3>
+      <p>
+        {isUsed
+          ? `${reused.why} Answers and corrections given then hold again.`
+          : 'The recipe of the earlier log with these columns is not used.'}
+      </p>
+      <p class="btns">
+        <button type="button" class="btn" onClick={() => onTurn(!isUsed)}>
+          {isUsed ? 'Look at it afresh' : 'Read it as the earlier log was'}
+        </button>
+      </p>
+    </section>
   );
 }

@@ -1,6 +1,6 @@
 import { type Fault, formatNumber } from '@soakbench/core/measure';
 import type { Build, Recipe } from '@soakbench/core/records';
-import { convertSignals, readLog } from '@soakbench/core/runs';
+import { beginningOf, convertSignals, describeDoubt, linesText, readLog } from '@soakbench/core/runs';
 import { faultsOf } from '../api/faults.js';
 import { probeName } from '../parts/names.js';
 import type { Column, Row } from '../parts/table.js';
@@ -15,14 +15,14 @@ export type LogPreview =
       /** Wall clock of the first row, ISO 8601, where the log has one. */
       readonly startedAt: string | null;
       readonly unread: readonly string[];
+      /** Readings that are none, rows sorted in, joints: in sentences. */
+      readonly found: readonly string[];
     }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
-/** How much of the log is read while its recipe is being corrected; the server reads all of it. */
-const head_bytes = 262_144;
 const shownRows = 6;
 
-/** Reads the head of the log by the recipe, so that each correction shows at once what it does. */
+/** Reads the head of the log (the server reads all of it) by the recipe, so that each correction shows at once what it does. */
 export function previewLog(
   build: Pick<Build, 'probes'>,
   bytes: Uint8Array,
@@ -30,7 +30,11 @@ export function previewLog(
   file: string,
 ): LogPreview {
   try {
-    const log = convertSignals(readLog(headOf(bytes, recipe.encoding), recipe, file), build.probes, file);
+    const log = convertSignals(
+      readLog(beginningOf(bytes, recipe.encoding), recipe, file),
+      build.probes,
+      file,
+    );
     const rows = Math.min(shownRows, log.after_s.length);
     return {
       ok: true,
@@ -50,8 +54,9 @@ export function previewLog(
         ],
       })),
       unread: log.report.unread.map(
-        ({ reason, count, firstLine }) => `${count} × ${reason}, first in line ${firstLine}`,
+        ({ reason, count, lines }) => `${count} × ${reason}, in ${linesText(lines, count)}`,
       ),
+      found: log.report.doubts.map(describeDoubt),
     };
   } catch (error) {
     return { ok: false, faults: faultsOf(error) };
@@ -66,12 +71,4 @@ function unusedName(recipe: Recipe, column: number, header: string): string {
 
 function readingWords(reading_C: number | undefined): string {
   return reading_C === undefined || Number.isNaN(reading_C) ? 'no reading' : formatNumber(reading_C, 2);
-}
-
-/** Whole lines only: a number cut in two would be another number. */
-function headOf(bytes: Uint8Array, encoding: Recipe['encoding']): Uint8Array {
-  if (bytes.length <= head_bytes) return bytes;
-  const lineFeed = bytes.lastIndexOf(0x0a, head_bytes);
-  if (lineFeed < 0) return bytes;
-  return bytes.subarray(0, lineFeed + (encoding === 'utf-16le' ? 2 : 1));
 }

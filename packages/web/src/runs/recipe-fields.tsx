@@ -1,4 +1,5 @@
 import type { Recipe } from '@soakbench/core/records';
+import type { GivenText } from '@soakbench/core/runs';
 import { ChoiceField, NumberField, TextField } from '../parts/fields.js';
 import { setTimeStyle, type TimeStyle } from './import-draft.js';
 
@@ -8,6 +9,8 @@ interface RecipeFieldsProps {
   readonly width: number;
   readonly headers: readonly string[];
   readonly onRecipe: (recipe: Recipe) => void;
+  /** What a person says of the text, where the file is at hand to be looked at again. */
+  readonly onText?: (part: GivenText) => void;
 }
 
 const encodings = [
@@ -25,6 +28,33 @@ const delimiters = [
   [' ', 'blanks'],
 ] as const;
 
+const groupMarks = [
+  [',', 'comma'],
+  ['.', 'point'],
+  [' ', 'blank'],
+  ["'", 'apostrophe'],
+] as const;
+
+const layouts = [
+  ['delimited', 'a row a line'],
+  ['fixed', 'columns at fixed places'],
+  ['long', 'a reading a line'],
+  ['sentence', 'sentences'],
+] as const;
+
+/** Places as typed, counted from 1, in rising order. */
+function placesOf(typed: string | undefined): number[] {
+  const places = (typed ?? '').split(/[\s,;]+/).map((each) => Number(each) - 1);
+  return [...new Set(places.filter((place) => Number.isInteger(place) && place >= 0))].sort(
+    (one, other) => one - other,
+  );
+}
+
+/** The record knows no empty parts. */
+function withoutEmpty<T extends object>(record: T): T {
+  return Object.fromEntries(Object.entries(record).filter(([, value]) => value !== undefined)) as T;
+}
+
 const timeStyles: readonly (readonly [TimeStyle, string])[] = [
   ['iso', 'date and time, year first'],
   ['date', 'date and time, day and month first'],
@@ -35,8 +65,9 @@ const timeStyles: readonly (readonly [TimeStyle, string])[] = [
 ];
 
 /** How a log is read, each part of it correctable. */
-export function RecipeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
-  const change = (part: Partial<Recipe>) => onRecipe({ ...recipe, ...part });
+export function RecipeFields({ recipe, width, headers, onRecipe, onText }: RecipeFieldsProps) {
+  const change = (part: Partial<Recipe>) => onRecipe(withoutEmpty({ ...recipe, ...part }));
+  const say = (part: Omit<GivenText, 'layout'>) => (onText ? onText(part) : change(part));
   return (
     <>
       <fieldset class="fields">
@@ -45,14 +76,16 @@ export function RecipeFields({ recipe, width, headers, onRecipe }: RecipeFieldsP
           label="Encoding"
           value={recipe.encoding}
           options={encodings}
-          onValue={(value) => change({ encoding: value as Recipe['encoding'] })}
+          onValue={(value) => say({ encoding: value as Recipe['encoding'] })}
         />
-        <ChoiceField
-          label="Cells are parted by"
-          value={recipe.delimiter}
-          options={delimiters}
-          onValue={(value) => change({ delimiter: value as Recipe['delimiter'] })}
-        />
+        {(recipe.layout === undefined || recipe.layout.form === 'long') && (
+          <ChoiceField
+            label="Cells are parted by"
+            value={recipe.delimiter}
+            options={delimiters}
+            onValue={(value) => say({ delimiter: value as Recipe['delimiter'] })}
+          />
+        )}
         <ChoiceField
           label="Decimal mark"
           value={recipe.decimal}
@@ -60,8 +93,33 @@ export function RecipeFields({ recipe, width, headers, onRecipe }: RecipeFieldsP
             ['.', 'point'],
             [',', 'comma'],
           ]}
-          onValue={(value) => change({ decimal: value as Recipe['decimal'] })}
+          onValue={(value) => say({ decimal: value as Recipe['decimal'] })}
         />
+        <ChoiceField
+          label="Thousands mark"
+          value={recipe.thousands}
+          none="none"
+          options={groupMarks}
+          onValue={(value) => change({ thousands: value as Recipe['thousands'] })}
+        />
+        {onText && (
+          <ChoiceField
+            label="Layout"
+            size="half"
+            value={recipe.layout?.form ?? 'delimited'}
+            options={layouts}
+            onValue={(form) => onText({ layout: { form: form as 'long' } })}
+          />
+        )}
+        {onText && recipe.layout?.form === 'fixed' && (
+          <TextField
+            label="Columns begin at"
+            size="half"
+            value={recipe.layout.starts.map((start) => start + 1).join(' ')}
+            hint="Places in the line, counted from 1"
+            onValue={(value) => onText({ layout: { form: 'fixed', starts: placesOf(value) } })}
+          />
+        )}
         <NumberField
           label="Header lines"
           value={recipe.headerLines}
@@ -69,7 +127,7 @@ export function RecipeFields({ recipe, width, headers, onRecipe }: RecipeFieldsP
           max={500}
           whole
           required
-          onValue={(value) => value !== undefined && change({ headerLines: value })}
+          onValue={(value) => value !== undefined && say({ headerLines: value })}
         />
         <TextField
           label="Cells that mean “no reading”"
@@ -77,6 +135,17 @@ export function RecipeFields({ recipe, width, headers, onRecipe }: RecipeFieldsP
           value={recipe.missing.join(' ')}
           hint="Besides empty ones, parted by blanks: OL -999"
           onValue={(value) => change({ missing: value === undefined ? [] : value.split(/\s+/) })}
+        />
+        <ChoiceField
+          label="Doubtful readings"
+          size="half"
+          hint="Wake-up values, fault codes, lost decimal points"
+          value={recipe.doubtful ?? 'keep'}
+          options={[
+            ['leave-out', 'leave out and count'],
+            ['keep', 'keep and flag'],
+          ]}
+          onValue={(value) => change({ doubtful: value as Recipe['doubtful'] })}
         />
       </fieldset>
       <fieldset class="fields">
@@ -116,15 +185,31 @@ function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
   );
   const [first = 0, second] = time.columns;
   const withColumns = (next: number[]) => setTime({ ...time, columns: next } as Recipe['time']);
-  const mayHaveTwo = time.style === 'iso' || time.style === 'date';
+  const isDated = time.style === 'iso' || time.style === 'date';
+  const isSplit = time.columns.length > 2;
+  const mayHaveTwo = isDated && !isSplit;
+  const setPart = (part: object) => setTime(withoutEmpty({ ...time, ...part }) as Recipe['time']);
   return (
     <>
-      <ChoiceField
-        label={mayHaveTwo && second !== undefined ? 'Date column' : 'Time column'}
-        value={String(first)}
-        options={columns}
-        onValue={(value) => withColumns(second === undefined ? [Number(value)] : [Number(value), second])}
-      />
+      {isSplit ? (
+        <TextField
+          label="Columns of the stamp"
+          value={time.columns.map((column) => column + 1).join(' ')}
+          hint="Counted from 1: date, time, AM or PM; or year, month, day, hour, minute, second"
+          onValue={(value) => {
+            const next = (value ?? '').split(/[\s,;]+/).map((each) => Number(each) - 1);
+            if (next.every((column) => Number.isInteger(column) && column >= 0 && column < width))
+              withColumns(next);
+          }}
+        />
+      ) : (
+        <ChoiceField
+          label={mayHaveTwo && second !== undefined ? 'Date column' : 'Time column'}
+          value={String(first)}
+          options={columns}
+          onValue={(value) => withColumns(second === undefined ? [Number(value)] : [Number(value), second])}
+        />
+      )}
       {mayHaveTwo && (
         <ChoiceField
           label="Second column"
@@ -143,6 +228,39 @@ function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
             ['month-day', 'month before day'],
           ]}
           onValue={(order) => setTime({ ...time, order: order as 'day-month' | 'month-day' })}
+        />
+      )}
+      {isDated && (
+        <NumberField
+          label="UTC offset, min"
+          value={time.utcOffset_min}
+          min={-840}
+          max={840}
+          whole
+          hint="Where the stamps do not say it"
+          onValue={(utcOffset_min) => setPart({ utcOffset_min })}
+        />
+      )}
+      {time.style === 'clock' && (
+        <ChoiceField
+          label="Dial"
+          value={time.dial_h === 12 ? '12' : '24'}
+          options={[
+            ['24', '24 hours'],
+            ['12', '12 hours'],
+          ]}
+          onValue={(value) => setPart({ dial_h: value === '12' ? 12 : undefined })}
+        />
+      )}
+      {time.style === 'elapsed' && (
+        <ChoiceField
+          label="On a restart"
+          value={time.restart ?? 'refuse'}
+          options={[
+            ['refuse', 'refuse'],
+            ['join', 'go on'],
+          ]}
+          onValue={(value) => setPart({ restart: value === 'join' ? 'join' : undefined })}
         />
       )}
       {time.style === 'epoch' && (

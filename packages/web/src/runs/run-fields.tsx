@@ -3,7 +3,7 @@ import { ChoiceField, NumberField, TextField } from '../parts/fields.js';
 import type { Edit } from '../parts/page.js';
 import { bareSetup, freshMounting, type ImportDraft } from './import-draft.js';
 
-export type RunValues = Omit<ImportDraft, 'recipe' | 'answers'>;
+export type RunValues = Omit<ImportDraft, 'recipe' | 'answers' | 'text' | 'usesEarlier'>;
 
 interface RunFieldsProps {
   readonly build: Build;

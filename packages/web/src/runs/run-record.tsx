@@ -1,6 +1,7 @@
 import { formatNumber } from '@soakbench/core/measure';
 import type { Build, Run } from '@soakbench/core/records';
 import type { RunResult } from '@soakbench/core/runs';
+import { linesText } from '@soakbench/core/runs';
 import { useRef, useState } from 'preact/hooks';
 import { TextField } from '../parts/fields.js';
 import { runName } from '../parts/names.js';
@@ -84,8 +85,8 @@ function LogFacts({ build, run, result }: Omit<RunRecordProps, 'edit'>) {
             Not read:{' '}
             {unread
               .map(
-                ({ reason, count, firstLine }) =>
-                  `${formatNumber(count, 0)} × ${reason}, first in line ${firstLine}`,
+                ({ reason, count, lines }) =>
+                  `${formatNumber(count, 0)} × ${reason}, in ${linesText(lines, count)}`,
               )
               .join('; ')}
             .
@@ -208,7 +209,7 @@ function recipeWidth(run: Run): number {
 
 /** Headers by column, as far as the recipe knows them. */
 function recipeHeaders(run: Run): string[] {
-  const headers = Array.from({ length: recipeWidth(run) }, () => '');
+  const headers = Array.from({ length: recipeWidth(run) }, (_, column) => run.recipe.headers?.[column] ?? '');
   for (const { column, header } of run.recipe.channels) headers[column] = header;
   return headers;
 }

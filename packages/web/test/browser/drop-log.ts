@@ -59,7 +59,10 @@ export function exampleLog(): string {
   return `${rows.join('\n')}\n`;
 }
 
-/** The same with a clock that jumps back at the very end, where no preview looks. */
+/** Rows behind the jump of `jumpingLog`. */
+export const setBackRows = 9;
+
+/** The same with a clock that was set back near the end, where no preview looks; one row alone would be a damaged stamp. */
 export function jumpingLog(): string {
   const rows = exampleLog().trimEnd().split('\n');
   const padding = Array.from({ length: 9000 }, (_, index) => {
@@ -69,7 +72,8 @@ export function jumpingLog(): string {
     const time = [Math.floor(clock_s / 3600), Math.floor(clock_s / 60) % 60, clock_s % 60].map(two).join(':');
     return `${two(day)}.04.2025 ${time};24,0;24,0`;
   });
-  return `${[...rows, ...padding, '05.04.2025 09:00:05;24,0;24,0'].join('\n')}\n`;
+  const again = Array.from({ length: setBackRows }, (_, row) => `05.04.2025 09:00:${two(row)};24,0;24,0`);
+  return `${[...rows, ...padding, ...again].join('\n')}\n`;
 }
 
 /** The same truth as a meter without a cold junction of its own writes it: millivolts of a type K tip, ohms of a Pt100. */

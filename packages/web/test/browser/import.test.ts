@@ -1,7 +1,9 @@
 import { plainText } from '@soakbench/core/measure';
+import { correctProbes, correctReading_C } from '@soakbench/core/probes';
+import type { Build } from '@soakbench/core/records';
 import type { Verdict } from '@soakbench/core/verdict';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { dropLog, exampleLog, jumpingLog, truth } from './drop-log.js';
+import { dropLog, exampleLog, jumpingLog, setBackRows, truth } from './drop-log.js';
 import { axeViolations } from './harness.js';
 import { demo, openReader, patient, type Reader } from './open-reader.js';
 
@@ -26,6 +28,23 @@ async function answerAll(): Promise<void> {
   await field('Set-up').selectOption('plate');
   await field('Session').fill('a day in April');
   await field('Was the pack being charged?').selectOption('no');
+}
+
+/** Declines the recipe of an earlier log, so that the log is asked about anew. */
+async function lookAfresh(): Promise<void> {
+  await dialog().getByRole('button', { name: 'Look at it afresh' }).click();
+}
+
+/** The rise of the log's truth as the probes of the build, corrected by their checks, must tell it. */
+function correctedRise_K(build: Build): number {
+  const corrections = correctProbes(build);
+  const correctionAt_K = (id: string, reading_C: number) => {
+    const correction = corrections.find(({ probe }) => probe === id);
+    expect(correction, id).toBeDefined();
+    return correction === undefined ? Number.NaN : correctReading_C(correction, reading_C) - reading_C;
+  };
+  const { room_C, load_K } = truth;
+  return load_K + correctionAt_K('c1', room_C + load_K) - correctionAt_K('a', room_C);
 }
 
 async function leave(): Promise<void> {
@@ -59,10 +78,11 @@ describe('a log dropped on a page', () => {
     const bytes = await fetch(`${reader.bench.address}api/builds/${demo}/logs/evening.csv`);
     expect(await bytes.text()).toBe(exampleLog());
 
-    // Derived from the law the log is made of, Newton's law of cooling; 0.2 K is two of the log's own steps.
+    // Derived from the law the log is made of, Newton's law of cooling, and from what the checks say of the two probes;
+    // 0.2 K is two of the log's own steps.
     await expect.poll(reader.answer, patient).toContain('settles');
     const rise_K = Number(/settles ([\d.]+) ±/.exec(await reader.answer())?.[1]);
-    expect(Math.abs(rise_K - truth.load_K)).toBeLessThan(0.2);
+    expect(Math.abs(rise_K - correctedRise_K((await reader.stored()).build))).toBeLessThan(0.2);
 
     await reader.goTo('verdict');
     const grounds = reader.page.getByRole('heading', { name: 'What it rests on' }).locator('..');
@@ -74,10 +94,40 @@ describe('a log dropped on a page', () => {
     const before = await revision();
     await reader.goTo('runs');
     await dropLog(reader.page, 'again.csv', exampleLog());
+    // The columns are those of the log before, so it is read as that was, until a person declines.
+    await expect
+      .poll(() => dialog().textContent())
+      .toContain('It has the columns of the log of Run 16, plate');
+    expect(await dialog().getByRole('radio').count()).toBe(0);
+    expect(await dialog().textContent()).toContain('2025-04-05 09:00:00');
+    expect(await axeViolations(reader.page)).toEqual([]);
+    await lookAfresh();
     await answerAll();
     await send();
     await expect.poll(() => alert().textContent()).toContain('the same bytes');
     expect(await revision()).toBe(before);
+    await leave();
+  });
+});
+
+describe('the recipe', () => {
+  test('is corrected with the columns and the first rows following at once', async () => {
+    await reader.goTo('runs');
+    await dropLog(reader.page, 'corrected.csv', exampleLog());
+    await lookAfresh();
+    await dialog().getByText('Correct how the text and the time are read').click();
+    const columns = () => dialog().locator('.channels h4').allTextContents();
+    expect(await columns()).toEqual(['2, C1 (°C)', '3, A (°C)']);
+    await field('Cells are parted by').selectOption('tab');
+    await expect.poll(columns).toEqual([]);
+    expect(await dialog().textContent()).toContain('one column only');
+    await field('Cells are parted by').selectOption('semicolon');
+    await expect.poll(columns).toEqual(['2, C1 (°C)', '3, A (°C)']);
+    await field('Order').selectOption('month before day');
+    await expect.poll(() => dialog().textContent()).toContain('2025-05-04 09:00:00');
+    await field('UTC offset, min').fill('120');
+    await field('UTC offset, min').press('Tab');
+    await expect.poll(() => dialog().textContent()).toContain('2025-05-04 07:00:00');
     await leave();
   });
 });
@@ -104,11 +154,12 @@ describe('a broken log', () => {
     const before = await revision();
     await reader.goTo('runs');
     await dropLog(reader.page, 'jump.csv', jumpingLog());
+    await lookAfresh();
     await answerAll();
     await send();
     await alert().waitFor();
     const lines = jumpingLog().trimEnd().split('\n').length;
-    expect(await alert().textContent()).toContain(`jump.csv:${lines}`);
+    expect(await alert().textContent()).toContain(`jump.csv:${lines - setBackRows + 1}`);
     expect(await alert().textContent()).toContain('jumps back');
     expect(await field('Session').inputValue()).toBe('a day in April');
     expect(await field('Set-up').inputValue()).toBe('plate');
