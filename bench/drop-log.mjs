@@ -34,6 +34,9 @@ try {
     await dialog.waitFor();
     const afresh = dialog.getByRole('button', { name: 'Look at it afresh' });
     if (await afresh.isVisible()) await afresh.click();
+    // The 13th and later cannot be months, and then nothing is asked.
+    const dayFirst = dialog.getByRole('radio', { name: /Day first/ });
+    if (await dayFirst.isVisible()) await dayFirst.check();
     await dialog.getByLabel('Set-up', { exact: true }).selectOption('plate');
     await dialog.getByLabel('Session', { exact: true }).fill(`a day in April, ${number}`);
     await dialog.getByLabel('Was the pack being charged?', { exact: true }).selectOption('no');

@@ -66,6 +66,7 @@ function DrawForm({ build, assessment, edit }: RunPlanProps) {
   const { resolution } = assessment.compare;
   const [needs, setNeeds] = useState<Readonly<Record<string, number>>>({});
   const [perSession, setPerSession] = useState(3);
+  const [asked, setAsked] = useState(false);
   const total = Object.values(needs).reduce((sum, runs) => sum + runs, 0);
   return (
     <>
@@ -107,9 +108,8 @@ function DrawForm({ build, assessment, edit }: RunPlanProps) {
         <button
           type="button"
           class="btn"
-          aria-disabled={total === 0 ? 'true' : undefined}
           onClick={() => {
-            if (total === 0) return;
+            if (total === 0) return setAsked(true);
             const [seed = 1] = crypto.getRandomValues(new Uint32Array(1));
             const at = new Date().toISOString();
             edit('Draw a run plan', (old) => setRunPlan(old, { needs, perSession, seed, at }));
@@ -117,6 +117,7 @@ function DrawForm({ build, assessment, edit }: RunPlanProps) {
         >
           Draw the order
         </button>
+        {asked && total === 0 && <span role="status">Say first how many runs to make.</span>}
       </p>
     </>
   );
