@@ -1,3 +1,6 @@
+/** Used again by the next call: half a megabyte of new memory for each run would cost as much as filling it. */
+let costs = new Float64Array(0);
+
 /**
  * Sum of squared residuals of every stretch of a series against the curve of a settling body, for all starts and ends.
  *   t  times of the points, even n   |   y   channels, each of n levels
@@ -5,7 +8,7 @@
  * From each start the stretch grows point by point; a row of the design matrix [1, exp(-(t - t0)/tau)...] is rotated
  * into a triangle (Givens), and what is left of it adds to the sum. The points are even, so the design and with it every
  * rotation depend on the lag alone: they are worked out once, and each stretch only rotates its levels.
- * cost[i * n + j] covers points i..j, both included.
+ * cost[i * n + j] covers points i..j, both included; it is overwritten by the next call.
  *
  * @source [GVL] Golub and Van Loan, Matrix Computations, section 6.5.2 for adding a row to a QR factorization
  */
@@ -19,7 +22,9 @@ export function stretchCosts(
   const n = t.length;
   const p = tau.length + 1;
   const { cos, sin } = lagRotations(t, tau);
-  const cost = new Float64Array(n * n).fill(Number.POSITIVE_INFINITY);
+  const cost = costs.length === n * n ? costs : new Float64Array(n * n);
+  costs = cost;
+  cost.fill(Number.POSITIVE_INFINITY);
   const sum = new Float64Array(n);
   const R = new Float64Array(p); // rotated right-hand sides
   for (let i = 0; i < n; i += every) {
