@@ -7,7 +7,7 @@ export type * from './contest.js';
 export { drawRunPlan, type PlanRequest } from './draw-run-plan.js'; // runs wanted -> blocks in an order drawn by lot
 export type { Observation } from './fit-setups.js';
 export { type FollowedRun, followRunPlan } from './follow-run-plan.js'; // plan and runs -> what is done, what is next
-export { judgeMargins } from './judge-margins.js'; // means and limits -> which limits hold, by how much
+export { expectReading, judgeMargins } from './judge-margins.js'; // means and limits -> which limits hold, by how much
 export type * from './margin.js';
 export {
   planPower,

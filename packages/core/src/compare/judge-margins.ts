@@ -1,4 +1,4 @@
-import { dofRecord, effectiveDof, formatCelsius } from '../measure/index.js';
+import { dofNumber, dofRecord, type Estimate, effectiveDof, formatCelsius } from '../measure/index.js';
 import { tQuantile } from '../numerics/index.js';
 import type { Correction } from '../probes/index.js';
 import type { Build, Limit } from '../records/index.js';
@@ -116,27 +116,34 @@ function warmestOf(
     if (limit.zone !== undefined && probe.zone !== limit.zone) continue;
     const rise = contest.setups.find((candidate) => candidate.setup === setup);
     if (rise === undefined || (warmest !== null && warmest.rise.rise_K.value >= rise.rise_K.value)) continue;
-    const calibration = calibrationU_K(
-      build,
-      corrections,
-      probe.id,
-      ambient_C + rise.rise_K.value,
-      ambient_C,
-    );
-    const spread = spreadOf(contest, contests);
-    const parts = [
-      { u: rise.rise_K.u, dof: rise.rise_K.dof },
-      { u: spread.sd_K, dof: spread.dof },
-      { u: calibration, dof: null },
-    ];
-    warmest = {
-      probe: probe.id,
-      rise,
-      u_K: Math.hypot(...parts.map(({ u }) => u)),
-      dof: effectiveDof(parts),
-    };
+    const expected = expectReading(build, contests, corrections, contest, rise, ambient_C);
+    warmest = { probe: probe.id, rise, u_K: expected.u, dof: dofNumber(expected) };
   }
   return warmest;
+}
+
+/**
+ * What a probe is expected to read at an ambient after one further mounting, °C: the doubt of the mean, the spread between
+ * mountings and the probe's own.
+ *
+ * @source [JCGM-100] Eq. 10 and G.2b
+ */
+export function expectReading(
+  build: Pick<Build, 'probes'>,
+  contests: readonly Contest[],
+  corrections: readonly Correction[],
+  contest: Contest,
+  { rise_K }: Pick<SetupRise, 'rise_K'>,
+  ambient_C: number,
+): Estimate {
+  const value = ambient_C + rise_K.value;
+  const spread = spreadOf(contest, contests);
+  const parts = [
+    { u: rise_K.u, dof: rise_K.dof },
+    { u: spread.sd_K, dof: spread.dof },
+    { u: calibrationU_K(build, corrections, contest.quantity.probe, value, ambient_C), dof: null },
+  ];
+  return { value, u: Math.hypot(...parts.map(({ u }) => u)), dof: dofRecord(effectiveDof(parts)) };
 }
 
 /**

@@ -26,7 +26,9 @@ export function writeSection(input: DossierInput, contents: Markup): Markup {
   if (subject === null)
     return writeSheet(html`<p>No section can be drawn: no set-up is described.</p>`, [listed], 'Contents');
   const { main, others, margins } = assessment.compare;
-  const readings = readingsAtDesignAmbient(build, main === null ? [] : [main, ...others], margins, subject);
+  const contests = main === null ? [] : [main, ...others];
+  const { corrections } = assessment.probes;
+  const readings = readingsAtDesignAmbient(build, corrections, contests, margins, subject);
   const { section, missing } = presentSection(build, subject, readings);
   if (section === null) {
     const words = html`<p>No section of ${setupName(input, subject)} can be drawn. Missing: ${formatList(missing)}.</p>`;

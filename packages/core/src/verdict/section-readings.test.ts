@@ -59,19 +59,27 @@ test('readings at the design ambient are ambient plus rise under load, cells wit
     contest('c1', 5, 'idle'),
     contest('c1', 9, 'load', true),
   ];
-  const readings = readingsAtDesignAmbient(build, all, [margin], 'plate');
+  const readings = readingsAtDesignAmbient(build, [], all, [margin], 'plate');
   expect(readings.map((each) => [each.probe, each.sub])).toEqual([
     ['c1', '7.1 K below limit'],
     ['z1', undefined],
   ]);
   expect(readings[0]?.level_C).toBeCloseTo(52.9, 9);
-  expect(readingsAtDesignAmbient(build, [contest('c1', 30)], [margin], 'plate')[0]?.sub).toBe(
+  // One further mounting: the mean's 0.4 K and the 0.6 K between mountings, in squares; no probe is corrected here.
+  expect(readings[0]?.u_K).toBeCloseTo(Math.hypot(0.4, 0.6), 9);
+  expect(readingsAtDesignAmbient(build, [], [contest('c1', 30)], [margin], 'plate')[0]?.sub).toBe(
     '2.0 K above limit',
   );
 });
 
 test('without a design ambient there are none', () => {
   expect(
-    readingsAtDesignAmbient({ ...build, designAmbient: undefined }, [contest('c1', 20.9)], [margin], 'plate'),
+    readingsAtDesignAmbient(
+      { ...build, designAmbient: undefined },
+      [],
+      [contest('c1', 20.9)],
+      [margin],
+      'plate',
+    ),
   ).toEqual([]);
 });

@@ -1,5 +1,6 @@
-import type { Contest, Margin } from '../compare/index.js';
+import { type Contest, expectReading, type Margin } from '../compare/index.js';
 import { formatKelvin } from '../measure/index.js';
+import type { Correction } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { SectionReading } from './section-parts.js';
@@ -17,13 +18,14 @@ export function readingsOfRun(
 }
 
 /**
- * What every probe is expected to read with one set-up at the design ambient, under load and not charging: ambient plus
- * mean rise. Cells also say how far they are from the lowest limit that holds while discharging.
+ * What every probe is expected to read with one set-up at the design ambient, under load and not charging, after one further
+ * mounting: the same number as in the margins. Cells also say how far they are from the lowest limit that holds while discharging.
  *
  * @returns nothing without a design ambient
  */
 export function readingsAtDesignAmbient(
   build: Pick<Build, 'designAmbient' | 'probes' | 'limits'>,
+  corrections: readonly Correction[],
   contests: readonly Contest[],
   margins: readonly Margin[],
   setup: string,
@@ -40,12 +42,13 @@ export function readingsAtDesignAmbient(
     )
     .map((margin) => margin.limit.limit_C);
   const limit_C = limits.length > 0 ? Math.min(...limits) : null;
-  return contests.flatMap(({ quantity, setups }) => {
-    const rise = setups.find((each) => each.setup === setup)?.rise_K;
+  return contests.flatMap((contest) => {
+    const { quantity, setups } = contest;
+    const rise = setups.find((each) => each.setup === setup);
     if (quantity.phase !== 'load' || quantity.charging || rise === undefined) return [];
-    const level_C = ambient_C + rise.value;
+    const { value: level_C, u } = expectReading(build, contests, corrections, contest, rise, ambient_C);
     const isCell = build.probes.find((probe) => probe.id === quantity.probe)?.place === 'cell';
-    const reading: SectionReading = { probe: quantity.probe, level_C, u_K: rise.u };
+    const reading: SectionReading = { probe: quantity.probe, level_C, u_K: u };
     if (!isCell || limit_C === null) return [reading];
     const words = `${formatKelvin(Math.abs(limit_C - level_C))} ${level_C > limit_C ? 'above' : 'below'}`;
     return [{ ...reading, sub: `${words} limit`, shortSub: words }];

@@ -26,7 +26,8 @@ interface SetupProps {
 export function useDesignReadings({ build, assessment, setup }: SetupProps): readonly SectionReading[] {
   return useMemo(() => {
     const { main, others, margins } = assessment.compare;
-    return readingsAtDesignAmbient(build, main === null ? [] : [main, ...others], margins, setup);
+    const contests = main === null ? [] : [main, ...others];
+    return readingsAtDesignAmbient(build, assessment.probes.corrections, contests, margins, setup);
   }, [build, assessment, setup]);
 }
 
