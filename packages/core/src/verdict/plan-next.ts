@@ -1,15 +1,11 @@
-import { type Contest, type Margin, planPower, planRepeats } from '../compare/index.js';
+import { type Contest, type Margin, planPower, planRepeats, usualRun_s } from '../compare/index.js';
 import { formatCount, formatKelvin, formatList, formatNumber, hoursFromSeconds } from '../measure/index.js';
-import { median } from '../numerics/index.js';
 import type { Correction } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { Choice } from './choose-setup.js';
 import { capital, namesOf } from './names.js';
 import type { NextStep } from './verdict.js';
-
-/** Length of a first run, before any was made. @assumed one hour idle, two hours load; common practice, no source */
-const firstRun_h = 3;
 
 /** What to do next at the bench, the one that blocks most first. */
 export function planNext(
@@ -21,8 +17,7 @@ export function planNext(
   runs: readonly RunResult[],
 ): NextStep[] {
   const names = namesOf(build);
-  const counted = runs.filter((run) => run.counted);
-  const run_h = counted.length > 0 ? hoursFromSeconds(median(counted.map((run) => run.span_s))) : firstRun_h;
+  const run_h = hoursFromSeconds(usualRun_s(runs));
   const steps: NextStep[] = [];
   if (build.probes.length === 0) {
     steps.push({
