@@ -118,7 +118,7 @@ export function sumBudget(
   parts: readonly { readonly u: number; readonly dof: number | null }[],
 ): BudgetTotal {
   const u_K = Math.hypot(...parts.map(({ u }) => u));
-  const dof = dofRecord(effectiveDof(parts.filter(({ u }) => u > 0)));
+  const dof = dofRecord(effectiveDof(parts));
   const coverage = tQuantile(0.975, dofNumber({ dof }));
   return { u_K, dof, coverage, expanded_K: coverage * u_K };
 }

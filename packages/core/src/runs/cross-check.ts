@@ -1,8 +1,8 @@
 /** What only shows beside the other runs: probes that seem to have changed places, and a load that was another one. */
-import { formatKelvin, formatNumber } from '../measure/index.js';
+import { type Estimate, formatKelvin, formatNumber } from '../measure/index.js';
 import { median } from '../numerics/index.js';
 import type { Build, Run } from '../records/index.js';
-import type { Plateau, RunFlag, RunResult } from './run-result.js';
+import { type RunFlag, type RunResult, sortFlags } from './run-result.js';
 
 /** Spread of a rise from run to run of one set-up. @assumed 0.5 K, as between mountings of thin shields; common practice, no source */
 const runToRun_K = 0.5;
@@ -26,45 +26,47 @@ export function crossCheckRuns(
   build: Pick<Build, 'probes' | 'runs'>,
   results: readonly RunResult[],
 ): RunResult[] {
-  return results.map((result) => {
-    const swap = findSwap(build, result, results);
-    const unequal = findUnequalLoad(build, result, results);
-    const flags = [...swap, ...unequal];
+  const seen = results.map((result) => ({ result, rises: risesOf(result) }));
+  const loads = new Map(build.runs.map(({ id, conditions }) => [id, conditions]));
+  const usual_W = usualLoad_W(
+    results.flatMap(({ run, counted }) => (counted ? (loads.get(run)?.load_W ?? []) : [])),
+  );
+  return seen.map(({ result, rises }) => {
+    // Runs that should read alike: same set-up, same charging, counted.
+    const peers = seen.filter(
+      ({ result: other }) =>
+        other !== result &&
+        other.counted &&
+        other.setup === result.setup &&
+        other.charging === result.charging,
+    );
+    const swap = result.counted
+      ? findSwap(
+          build,
+          rises,
+          peers.map((peer) => peer.rises),
+        )
+      : [];
+    const flags = [...swap, ...findUnequalLoad(result, loads.get(result.run), usual_W)];
     if (flags.length === 0) return result;
     const grave = flags.find(({ level }) => level === 'stop');
-    const rank = { stop: 0, look: 1, holds: 2 };
     return {
       ...result,
-      flags: [...flags, ...result.flags].sort((a, b) => rank[a.level] - rank[b.level]),
+      flags: sortFlags([...flags, ...result.flags]),
       counted: result.counted && grave === undefined,
       whyNot: result.whyNot ?? grave?.title ?? null,
     };
   });
 }
 
-type Rises = ReadonlyMap<string, { readonly rise_K: number; readonly u_K: number }>;
+type Rises = ReadonlyMap<string, Estimate>;
 
-/** Rises of the probes on the device, by probe and phase. */
+/** Rises of the probes on the device, by phase and probe. */
 function risesOf({ plateaus }: RunResult): Rises {
   return new Map(
     plateaus.flatMap(({ probe, phase, result }) =>
-      result.ok ? [[`${phase} ${probe}`, { rise_K: result.value.rise_K.value, u_K: uOf(result.value) }]] : [],
+      result.ok ? [[`${phase} ${probe}`, result.value.rise_K]] : [],
     ),
-  );
-}
-
-function uOf({ rise_K }: Plateau): number {
-  return rise_K.u;
-}
-
-/** Runs that should read alike: same set-up, same charging, counted. */
-function peersOf(result: RunResult, results: readonly RunResult[]): RunResult[] {
-  return results.filter(
-    (other) =>
-      other.run !== result.run &&
-      other.counted &&
-      other.setup === result.setup &&
-      other.charging === result.charging,
   );
 }
 
@@ -74,12 +76,10 @@ function peersOf(result: RunResult, results: readonly RunResult[]): RunResult[] 
  *
  * @source [NEYMAN-PEARSON-33] likelihood ratio of two simple hypotheses, normal errors of equal size
  */
-function findSwap(build: Pick<Build, 'probes'>, result: RunResult, results: readonly RunResult[]): RunFlag[] {
-  const peers = peersOf(result, results).map(risesOf);
-  if (!result.counted || peers.length === 0) return [];
-  const mine = risesOf(result);
+function findSwap(build: Pick<Build, 'probes'>, mine: Rises, peers: readonly Rises[]): RunFlag[] {
+  if (peers.length === 0) return [];
   const expected = (key: string): number | null => {
-    const values = peers.flatMap((rises) => rises.get(key)?.rise_K ?? []);
+    const values = peers.flatMap((rises) => rises.get(key)?.value ?? []);
     return values.length === 0 ? null : median(values);
   };
   const probes = build.probes.filter(({ place }) => place !== 'ambient');
@@ -93,9 +93,9 @@ function findSwap(build: Pick<Build, 'probes'>, result: RunResult, results: read
         const [e, f] = [expected(`${phase} ${one.id}`), expected(`${phase} ${other.id}`)];
         if (a === undefined || b === undefined || e === null || f === null) continue;
         // The expectation is a median of so many runs, and as uncertain as they are.
-        const variance = runToRun_K ** 2 * (1 + 1 / peers.length) + (a.u_K ** 2 + b.u_K ** 2) / 2;
-        const straight = (a.rise_K - e) ** 2 + (b.rise_K - f) ** 2;
-        const exchanged = (a.rise_K - f) ** 2 + (b.rise_K - e) ** 2;
+        const variance = runToRun_K ** 2 * (1 + 1 / peers.length) + (a.u ** 2 + b.u ** 2) / 2;
+        const straight = (a.value - e) ** 2 + (b.value - f) ** 2;
+        const exchanged = (a.value - f) ** 2 + (b.value - e) ** 2;
         evidence += (straight - exchanged) / (2 * variance);
         apart_K = Math.max(apart_K, Math.abs(e - f));
       }
@@ -119,23 +119,17 @@ function findSwap(build: Pick<Build, 'probes'>, result: RunResult, results: read
   ];
 }
 
+/** The load that runs usually have, W; null where too few say theirs. */
+function usualLoad_W(loads: readonly number[]): number | null {
+  return loads.length < 3 ? null : median(loads);
+}
+
 /** Whether the load that was noted differs from the usual one, and what that does to the rise. */
-function findUnequalLoad(
-  build: Pick<Build, 'runs'>,
-  result: RunResult,
-  results: readonly RunResult[],
-): RunFlag[] {
-  const recordOf = (id: string): Run | undefined => build.runs.find((run) => run.id === id);
-  const loads = results.flatMap((other) => {
-    const load_W = other.counted ? recordOf(other.run)?.conditions?.load_W : undefined;
-    return load_W === undefined ? [] : [load_W];
-  });
-  const record = recordOf(result.run)?.conditions;
-  const mine_W = record?.load_W;
-  if (mine_W === undefined || loads.length < 3) return [];
-  const usual_W = median(loads);
+function findUnequalLoad(result: RunResult, noted: Run['conditions'], usual_W: number | null): RunFlag[] {
+  const mine_W = noted?.load_W;
+  if (mine_W === undefined || usual_W === null) return [];
   const excess = mine_W / usual_W - 1;
-  const doubt = (2 * (record?.load_u_W ?? 0)) / usual_W;
+  const doubt = (2 * (noted?.load_u_W ?? 0)) / usual_W;
   if (!(Math.abs(excess) > Math.max(unequalShare, doubt))) return [];
   const rises = result.plateaus.flatMap(({ phase, result: plateau }) =>
     phase === 'load' && plateau.ok ? [plateau.value.rise_K.value] : [],

@@ -3,7 +3,15 @@ import { formatCount, formatDuration, formatElapsed, formatKelvin, formatNumber 
 import type { Probe, Run } from '../records/index.js';
 import { averageBlocks, firstAt } from './block-means.js';
 import { flagLog } from './flag-log.js';
-import type { ImportReport, Phase, Plateau, RunFlag, RunResult, RunSeries } from './run-result.js';
+import {
+  type ImportReport,
+  type Phase,
+  type Plateau,
+  type RunFlag,
+  type RunResult,
+  type RunSeries,
+  sortFlags,
+} from './run-result.js';
 
 interface Seen {
   readonly run: Run;
@@ -29,8 +37,7 @@ export function flagRun(seen: Seen): RunFlag[] {
     ...flagLog({ ...seen, nameOf: (probe) => nameOf(seen, probe) }),
     ...flagLoop(seen),
   ];
-  const rank = { stop: 0, look: 1, holds: 2 };
-  return flags.sort((a, b) => rank[a.level] - rank[b.level]);
+  return sortFlags(flags);
 }
 
 function phaseOf(seen: Seen, kind: Phase['kind']): Phase | undefined {

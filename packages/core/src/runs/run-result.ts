@@ -135,6 +135,12 @@ export interface RunFlag {
   readonly at_s?: number;
 }
 
+/** Flags in the order they are read: gravest first. */
+export function sortFlags(flags: readonly RunFlag[]): RunFlag[] {
+  const rank = { stop: 0, look: 1, holds: 2 };
+  return flags.toSorted((a, b) => rank[a.level] - rank[b.level]);
+}
+
 export interface RunResult {
   readonly run: string;
   readonly setup: string;
