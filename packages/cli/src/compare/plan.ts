@@ -1,13 +1,14 @@
 import { randomInt } from 'node:crypto';
 import {
   type Contest,
-  drawRunPlan,
+  dropRunPlan,
   followRunPlan,
+  largestSeed,
   planResolution,
+  setRunPlan,
   usualRun_s,
 } from '@soakbench/core/compare';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
-import { makeNoise } from '@soakbench/core/numerics';
 import { type Build, checkBuild } from '@soakbench/core/records';
 import { changeFolder } from '@soakbench/store';
 import { defineAction, jsonOption } from '../parts/action.js';
@@ -16,8 +17,6 @@ import { folderOperand, openFolder } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
 import { readNumber } from '../parts/read-number.js';
 import { tellPlan } from './tell-plan.js';
-
-const largestSeed = 2_147_483_646;
 
 export const planRuns = defineAction({
   words: 'compare plan',
@@ -50,7 +49,7 @@ export const planRuns = defineAction({
   ],
   run({ FOLDER }, options) {
     const { build, assessment } = openFolder(FOLDER);
-    const planned = options.drop ? withoutPlan(build) : planFrom(build, assessment.compare.main, options);
+    const planned = options.drop ? dropRunPlan(build) : planFrom(build, assessment.compare.main, options);
     const isChanged = planned !== build && (options.save || options.drop);
     if (isChanged) changeFolder(FOLDER, planned, new Map());
     const followed = followRunPlan(planned, usualRun_s(assessment.runs.runs));
@@ -98,11 +97,7 @@ function planFrom(build: Build, contest: Contest | null, options: PlanOptions): 
       ? randomInt(1, largestSeed + 1)
       : wholeNumber('--seed', options.seed, 1, largestSeed, faults);
   if (faults.length > 0) throw new BadInputError(faults);
-  const takenSessions = build.runs.map(({ session }) => session);
-  const runs = drawRunPlan({ needs, perSession, takenSessions }, makeNoise(seed));
-  if (runs.length === 0) return withoutPlan(build);
-  const runPlan = { seed, drawnAt: new Date().toISOString(), before: build.runs.map(({ id }) => id), runs };
-  return checkBuild({ ...build, runPlan });
+  return checkBuild(setRunPlan(build, { needs, perSession, seed, at: new Date().toISOString() }));
 }
 
 /** Runs to make per set-up for a difference to be told apart, by the spread these runs have shown. */
@@ -120,11 +115,6 @@ function needsOf(contest: Contest | null, typed: string, faults: Fault[]): Reado
     remedy: 'Say how many runs to make with --add SETUP=N.',
   });
   return {};
-}
-
-function withoutPlan(build: Build): Build {
-  const { runPlan: _, ...rest } = build;
-  return rest;
 }
 
 function wholeNumber(where: string, typed: string, least: number, most: number, faults: Fault[]): number {

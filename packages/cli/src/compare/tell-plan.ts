@@ -1,16 +1,9 @@
-import type { FollowedRun } from '@soakbench/core/compare';
+import { type FollowedRun, plannedStateWords } from '@soakbench/core/compare';
 import { formatCount, formatElapsed } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import { heading, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { caution, closing, namesOf } from '../parts/words.js';
-
-const stateWords: Readonly<Record<FollowedRun['state'], string>> = {
-  done: '● done',
-  'under-way': '▸ under way',
-  next: '▸ next',
-  open: '○ open',
-};
 
 /** The plan as a sheet to work from: session by session, in the order drawn, with what is done. */
 export function tellPlan(
@@ -46,7 +39,7 @@ export function tellPlan(
           .map((run) => [
             `+${formatElapsed(run.after_s)}`,
             setup(run.setup),
-            stateWords[run.state],
+            plannedStateWords[run.state],
             run.run ?? '',
           ]),
       ),

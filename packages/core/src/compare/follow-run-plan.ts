@@ -1,4 +1,4 @@
-import type { Build, Run, RunPlan } from '../records/index.js';
+import type { Build } from '../records/index.js';
 
 /** One run of a plan, and how far it has come. */
 export interface FollowedRun {
@@ -14,6 +14,14 @@ export interface FollowedRun {
   readonly after_s: number;
 }
 
+/** How far a planned run has come, by shape and word. */
+export const plannedStateWords: Readonly<Record<FollowedRun['state'], string>> = {
+  done: '● done',
+  'under-way': '▸ under way',
+  next: '▸ next',
+  open: '○ open',
+};
+
 /** Taking the pack out, changing the shield, closing the shell and letting it come to rest. @assumed 20 min, common practice, no source */
 export const remount_s = 1200;
 
@@ -26,7 +34,7 @@ export const remount_s = 1200;
 export function followRunPlan(build: Pick<Build, 'runs' | 'runPlan'>, run_s: number): FollowedRun[] {
   const plan = build.runPlan;
   if (plan === undefined) return [];
-  const free = build.runs.filter((run) => run.setAside === undefined && mayBelong(run, plan));
+  const free = build.runs.filter(({ id, setAside }) => setAside === undefined && !plan.before.includes(id));
   let isNextGiven = false;
   let place = 0;
   return plan.runs.map(({ session, setup, startedAt = null }, index) => {
@@ -45,9 +53,4 @@ export function followRunPlan(build: Pick<Build, 'runs' | 'runPlan'>, run_s: num
       after_s: place * (run_s + remount_s),
     };
   });
-}
-
-/** Runs that were there when the plan was drawn are not of the plan. */
-function mayBelong(run: Run, plan: RunPlan): boolean {
-  return !plan.before.includes(run.id);
 }

@@ -1,33 +1,15 @@
 /** Changes to the run plan: pure, so that an edit can be laid on a document that has changed meanwhile. */
-import { drawRunPlan } from '@soakbench/core/compare';
-import { makeNoise } from '@soakbench/core/numerics';
+import { dropRunPlan, largestSeed, setRunPlan } from '@soakbench/core/compare';
 import type { Build } from '@soakbench/core/records';
 
-interface Draw {
-  readonly needs: Readonly<Record<string, number>>;
-  readonly perSession: number;
-  /** Any whole number; brought into the generator's range. */
-  readonly seed: number;
-  readonly at: string;
-}
+type Draw = Parameters<typeof setRunPlan>[1];
 
-const seeds = 2_147_483_646;
-
-/** The build with a plan drawn; the same seed draws the same one again when the edit is laid anew. */
-export function setRunPlan(build: Build, { needs, perSession, seed, at }: Draw): Build {
-  const ownSeed = 1 + (seed % seeds);
-  const takenSessions = build.runs.map(({ session }) => session);
-  const known = Object.fromEntries(
-    Object.entries(needs).filter(([setup]) => build.setups.some(({ id }) => id === setup)),
+/** Draws a plan from any whole number; set-ups that have gone meanwhile are left out. The same number draws the same plan again. */
+export function drawPlanFor(build: Build, draw: Draw): Build {
+  const needs = Object.fromEntries(
+    Object.entries(draw.needs).filter(([setup]) => build.setups.some(({ id }) => id === setup)),
   );
-  const runs = drawRunPlan({ needs: known, perSession, takenSessions }, makeNoise(ownSeed));
-  if (runs.length === 0) return dropRunPlan(build);
-  return { ...build, runPlan: { seed: ownSeed, drawnAt: at, before: build.runs.map(({ id }) => id), runs } };
-}
-
-export function dropRunPlan(build: Build): Build {
-  const { runPlan: _, ...rest } = build;
-  return rest;
+  return setRunPlan(build, { ...draw, needs, seed: 1 + (draw.seed % largestSeed) });
 }
 
 export function beginPlannedRun(build: Build, index: number, at: string): Build {

@@ -1,4 +1,11 @@
-import { type FollowedRun, followRunPlan, resolutionWords, usualRun_s } from '@soakbench/core/compare';
+import {
+  dropRunPlan,
+  type FollowedRun,
+  followRunPlan,
+  plannedStateWords,
+  resolutionWords,
+  usualRun_s,
+} from '@soakbench/core/compare';
 import { formatCount, formatElapsed, formatKelvin } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
@@ -6,7 +13,7 @@ import { useState } from 'preact/hooks';
 import { NumberField } from '../parts/fields.js';
 import { setupName } from '../parts/names.js';
 import type { Edit } from '../parts/page.js';
-import { beginPlannedRun, dropRunPlan, setRunPlan } from './change-run-plan.js';
+import { beginPlannedRun, drawPlanFor } from './change-run-plan.js';
 
 interface RunPlanProps {
   readonly build: Build;
@@ -112,7 +119,7 @@ function DrawForm({ build, assessment, edit }: RunPlanProps) {
             if (total === 0) return setAsked(true);
             const [seed = 1] = crypto.getRandomValues(new Uint32Array(1));
             const at = new Date().toISOString();
-            edit('Draw a run plan', (old) => setRunPlan(old, { needs, perSession, seed, at }));
+            edit('Draw a run plan', (old) => drawPlanFor(old, { needs, perSession, seed, at }));
           }}
         >
           Draw the order
@@ -122,13 +129,6 @@ function DrawForm({ build, assessment, edit }: RunPlanProps) {
     </>
   );
 }
-
-const stateWords: Readonly<Record<FollowedRun['state'], string>> = {
-  done: '● done',
-  'under-way': '▸ under way',
-  next: '▸ next',
-  open: '○ open',
-};
 
 function Followed({
   build,
@@ -158,7 +158,7 @@ function Followed({
                   <span class="due">+{formatElapsed(run.after_s)}</span>
                   <b>{setupName(build, run.setup)}</b>
                   <span class={run.state === 'done' ? 'state holds' : 'state'}>
-                    {stateWords[run.state]}
+                    {plannedStateWords[run.state]}
                     {run.run && `, ${build.runs.find(({ id }) => id === run.run)?.name ?? run.run}`}
                     {run.state === 'under-way' && run.startedAt && ` since ${localTime(run.startedAt)}`}
                   </span>
