@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { makeNoise } from '../numerics/index.js';
-import type { Run, RunPlan } from '../records/index.js';
+import { newBuild, type Run, type RunPlan } from '../records/index.js';
 import { drawRunPlan } from './draw-run-plan.js';
 import { followRunPlan, remount_s } from './follow-run-plan.js';
+import { dropRunPlan, setRunPlan } from './keep-run-plan.js';
 
 const request = fc.record({
   needs: fc.dictionary(fc.constantFrom('bare', 'film', 'plate', 'strips', 'foam', 'graphite'), fc.nat(8), {
@@ -85,5 +86,21 @@ describe('a plan that is followed', () => {
   test('tells when each run of a session is due, re-mounting included', () => {
     const due = followRunPlan({ runPlan, runs: [] }, 12_000).map(({ after_s }) => after_s);
     expect(due).toEqual([0, 12_000 + remount_s, 0]);
+  });
+});
+
+describe('a build with its plan', () => {
+  const build = { ...newBuild('b', 'b'), runs: [{ id: 'old', setup: 'plate', session: 'planned 1' } as Run] };
+  const draw = { needs: { plate: 1 }, perSession: 3, seed: 5, at: '2025-04-01T09:00:00Z' };
+
+  test('does not count the runs it had before, nor takes the name of one of their sessions', () => {
+    const planned = setRunPlan(build, draw);
+    expect(planned.runPlan).toMatchObject({ seed: 5, before: ['old'], runs: [{ session: 'planned 2' }] });
+    expect(followRunPlan(planned, 12_000).map(({ state }) => state)).toEqual(['next']);
+  });
+
+  test('has none where no run is needed, and none once it is dropped', () => {
+    expect(setRunPlan(build, { ...draw, needs: { plate: 0 } })).not.toHaveProperty('runPlan');
+    expect(dropRunPlan(setRunPlan(build, draw))).toEqual(build);
   });
 });
