@@ -1,0 +1,15 @@
+/** Heat: what would an untried set-up do? Steady and passing temperatures of a device made of boxes. */
+
+export { cellLimit, type HeatGrid } from './solve/grid.js';
+export {
+  assembleNetwork,
+  type CellConductivity,
+  type ContactResistance,
+  type FaceFilms,
+  type FaceName,
+  faceNames,
+  faceSinks_W_per_K,
+  type GridLines,
+  type HeatNetwork,
+} from './solve/network.js';
+export { type HeatSolver, type NoField, prepareSolver, type SolveOptions, type SteadyField } from './solve/solver.js';
