@@ -2,6 +2,13 @@
 
 export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {
+  type CoefficientsAt,
+  iterateSolve,
+  type NotSettled,
+  type SettledField,
+  type SettleOptions,
+} from './solve/iterate.js';
+export {
   assembleNetwork,
   type CellConductivity,
   type ContactResistance,
@@ -12,4 +19,19 @@ export {
   type GridLines,
   type HeatNetwork,
 } from './solve/network.js';
-export { type HeatSolver, type NoField, prepareSolver, type SolveOptions, type SteadyField } from './solve/solver.js';
+export {
+  type HeatSolver,
+  type NoField,
+  prepareSolver,
+  type SolveOptions,
+  type SteadyField,
+} from './solve/solver.js';
+export {
+  type CellProbe,
+  type NoTransient,
+  type PhaseSource,
+  solveTransient,
+  type TransientField,
+  type TransientOptions,
+  type TransientPhase,
+} from './solve/transient.js';

@@ -22,7 +22,11 @@ export function checkNetwork(network: HeatNetwork): void {
     if (!(Number.isFinite(sum) && least >= 0)) {
       const at = values.findIndex((value) => !(value >= 0 && value < Infinity));
       throw new BadInputError([
-        { where: `${where}[${at}]`, what: `is ${values[at]}.`, remedy: 'It must be finite and not negative.' },
+        {
+          where: `${where}[${at}]`,
+          what: `is ${values[at]}.`,
+          remedy: 'It must be finite and not negative.',
+        },
       ]);
     }
   }

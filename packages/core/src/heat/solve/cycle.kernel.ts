@@ -114,8 +114,7 @@ function prolong({ nx, ny, nz, o, x, wx, wy }: Level, step: Step, coarse: Level)
       const CY = coarse.o + nz * (I + nX * JB);
       for (let z = 0; z < nz; z++) {
         const own = X[C0 + z]!;
-        x[c0 + z] =
-          x[c0 + z]! + own + wx[w0 + z]! * (X[CX + z]! - own) + wy[w0 + z]! * (X[CY + z]! - own);
+        x[c0 + z] = x[c0 + z]! + own + wx[w0 + z]! * (X[CX + z]! - own) + wy[w0 + z]! * (X[CY + z]! - own);
       }
     }
   }

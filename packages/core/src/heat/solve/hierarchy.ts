@@ -1,5 +1,5 @@
-import { coarsenNetwork, copyAcross, factorColumns, weighX, weighY } from './level.kernel.js';
 import { haveSameShape, type Network, type Plan, planLevels, scaleOf } from './level.js';
+import { coarsenNetwork, copyAcross, factorColumns, weighX, weighY } from './level.kernel.js';
 import type { HeatNetwork } from './network.js';
 
 /** One grid of the hierarchy in single precision; letters as in cycle.kernel.ts. */
@@ -32,7 +32,11 @@ export function prepareHierarchy(network: HeatNetwork, earlier?: Hierarchy): Hie
   const hierarchy =
     earlier && haveSameShape(earlier.plan, plan)
       ? earlier
-      : { plan, levels: plan.grids.map((grid, at) => makeLevel(plan, at, grid.nx, grid.ny)), spare: makeSpare(plan) };
+      : {
+          plan,
+          levels: plan.grids.map((grid, at) => makeLevel(plan, at, grid.nx, grid.ny)),
+          spare: makeSpare(plan),
+        };
   hierarchy.plan = plan;
   fillLevels(hierarchy, {
     E: network.east_W_per_K,

@@ -49,7 +49,14 @@ export function factorColumns(
 }
 
 /** Single-precision copies of the conductances across, scaled. */
-export function copyAcross(A: Network, n: number, o: number, m: number, gE: Float32Array, gN: Float32Array): void {
+export function copyAcross(
+  A: Network,
+  n: number,
+  o: number,
+  m: number,
+  gE: Float32Array,
+  gN: Float32Array,
+): void {
   const { E, N } = A;
   for (let c = 0; c < n; c++) gE[o + c] = E[c]! * m;
   for (let c = 0; c < n; c++) gN[o + c] = N[c]! * m;

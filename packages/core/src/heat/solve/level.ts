@@ -1,12 +1,5 @@
 import type { HeatNetwork } from './network.js';
-import {
-  type Axis,
-  besideOf,
-  coarsenAxis,
-  type LinePairing,
-  pairLines,
-  stretchOf,
-} from './pair-lines.js';
+import { type Axis, besideOf, coarsenAxis, type LinePairing, pairLines, stretchOf } from './pair-lines.js';
 
 /** Conductances of one grid, in double precision: east, north, up and to ambient, W/K. Letters as in the kernels. */
 export interface Network {

@@ -8,6 +8,8 @@ export interface SolveOptions {
   readonly tolerance?: number;
   /** A field near the answer, such as that of a similar network; from nothing without it. */
   readonly start?: Float64Array;
+  /** Receives the field in place of a new array; may be `start`. */
+  readonly into?: Float64Array;
   readonly maxIterations?: number;
   /** Asked before each iteration. */
   readonly isCancelled?: () => boolean;
@@ -89,15 +91,17 @@ class Solver implements HeatSolver {
   }
 
   solve(source_W: Float64Array, options: SolveOptions = {}): Result<SteadyField, NoField> {
-    const { tolerance = 1e-8, start, maxIterations = 200, isCancelled } = options;
+    const { tolerance = 1e-8, start, into, maxIterations = 200, isCancelled } = options;
     if (!(tolerance >= 1e-13 && tolerance <= 0.1)) {
       throw new OutOfRangeError('tolerance', tolerance, [1e-13, 0.1]);
     }
     const n = this.network.sink_W_per_K.length;
     const norm = checkField('source_W', source_W, n);
     if (start) checkField('start', start, n);
-    const rise_K = new Float64Array(n);
+    if (into) checkField('into', into, n);
+    const rise_K = into ?? new Float64Array(n);
     if (norm === 0) {
+      rise_K.fill(0);
       return found({ rise_K, iterations: 0, residual: 0, balance: { in_W: 0, out_W: 0 } });
     }
 
@@ -111,7 +115,6 @@ class Solver implements HeatSolver {
         machine.read(rise_K);
         return found({ rise_K, iterations, residual: left, balance: this.balanceOf(source_W, rise_K) });
       }
-      const before = left;
       let product = Number.NaN;
       while (left > tolerance) {
         if (isCancelled?.()) return refused({ kind: 'cancelled' });
@@ -124,8 +127,6 @@ class Solver implements HeatSolver {
         product = next;
         iterations++;
       }
-      // Started afresh from the true residual, a second round gains little only where rounding ends all progress.
-      void before;
     }
   }
 
