@@ -2,6 +2,7 @@ import { BadInputError, found, OutOfRangeError, type Result, refused } from '../
 import { checkNetwork } from './check-network.js';
 import { type Engine, TypescriptEngine } from './engine.js';
 import type { HeatNetwork } from './network.js';
+import { WasmEngine } from './wasm/engine-wasm.js';
 
 export interface SolveOptions {
   /** Greatest residual, as a share of the source (both as root of the sum of squares), 1e-13 to 0.1. */
@@ -66,8 +67,16 @@ export function prepareSolver(
   network: HeatNetwork,
   options: { readonly engine?: 'typescript' | 'wasm' } = {},
 ): HeatSolver {
-  void options;
-  return new Solver(new TypescriptEngine(), network);
+  if (options.engine) {
+    return new Solver(options.engine === 'wasm' ? new WasmEngine() : new TypescriptEngine(), network);
+  }
+  checkNetwork(network);
+  try {
+    return new Solver(new WasmEngine(), network);
+  } catch {
+    // No SIMD, no room, or compiling forbidden by a page's policy: the reference does the same work, more slowly.
+    return new Solver(new TypescriptEngine(), network);
+  }
 }
 
 class Solver implements HeatSolver {
@@ -98,7 +107,7 @@ class Solver implements HeatSolver {
     const n = this.network.sink_W_per_K.length;
     const norm = checkField('source_W', source_W, n);
     if (start) checkField('start', start, n);
-    if (into) checkField('into', into, n);
+    if (into && into.length !== n) throw wrongLength('into', into, n);
     const rise_K = into ?? new Float64Array(n);
     if (norm === 0) {
       rise_K.fill(0);
@@ -144,16 +153,18 @@ class Solver implements HeatSolver {
 
 /** Root of the sum of squares. */
 function checkField(where: string, values: Float64Array, n: number): number {
-  if (values.length !== n) {
-    throw new BadInputError([
-      { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
-    ]);
-  }
+  if (values.length !== n) throw wrongLength(where, values, n);
   let squares = 0;
   for (let c = 0; c < n; c++) squares += values[c]! * values[c]!;
   if (Number.isFinite(squares)) return Math.sqrt(squares);
   const at = values.findIndex((value) => !Number.isFinite(value));
   throw new BadInputError([
     { where: `${where}[${at}]`, what: `is ${values[at]}.`, remedy: 'It must be finite.' },
+  ]);
+}
+
+function wrongLength(where: string, values: Float64Array, n: number): BadInputError {
+  return new BadInputError([
+    { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
   ]);
 }

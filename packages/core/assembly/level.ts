@@ -1,0 +1,85 @@
+/**
+ * One grid of the multigrid hierarchy, as packages/core/src/heat/solve/wasm/layout.ts writes it into memory: thirty-two
+ * numbers of four bytes, in this order. Pointers of arrays lead to their first cell.
+ *
+ * Split layout, for all vectors and single-precision coefficients: row j, then colour, then layer k, then column m.
+ * Column i of the grid has the colour (i + j) & 1 and the place m = i >> 1, so the neighbours of a run of columns are runs
+ * of the other colour: east and west at m or one beside, north and south at m. A run is padded to P columns, P a multiple
+ * of four and at least one more than there are, all zero; one zero row lies before the first and after the last.
+ *
+ * Column layout, for what is moved between grids: columns i + nx j, each with its layers, padded to zp, a multiple of four.
+ */
+@unmanaged
+export class Level {
+  nx: i32;
+  ny: i32;
+  nz: i32;
+  /** Columns in a padded run, and layers in a padded column. */
+  P: i32;
+  zp: i32;
+  /** Red columns in a row of wx and wy. */
+  reds: i32;
+  /** Single precision, split: conductance east and north, factors of the columns, right-hand side, solution. */
+  gE: usize;
+  gN: usize;
+  inv: usize;
+  l: usize;
+  f: usize;
+  x: usize;
+  /** Single precision, columns, red ones only: shares of the coarse neighbours. */
+  wx: usize;
+  wy: usize;
+  /** For the step to the next coarser grid: first fine line of each coarse one, coarse line and its neighbour of each fine one. */
+  firstX: usize;
+  firstY: usize;
+  ownX: usize;
+  ownY: usize;
+  besideX: usize;
+  besideY: usize;
+  /** Double precision: stretch of the gap before each coarse line. */
+  tx: usize;
+  ty: usize;
+  /** Double precision, plain columns of nz layers: the network while the hierarchy is made. */
+  E: usize;
+  N: usize;
+  U: usize;
+  s: usize;
+}
+
+/** Bytes of a colour's share of a row in single precision. */
+// @ts-expect-error: decorator
+@inline
+export function blockOf(level: Level): usize {
+  return (<usize>(level.nz * level.P)) << 2;
+}
+
+// @ts-expect-error: decorator
+@inline
+export function madd(sum: v128, a: v128, b: v128): v128 {
+  return f32x4.add(sum, f32x4.mul(a, b));
+}
+
+/** Four rows of four numbers become four columns, written back through `transposed`. */
+// @ts-expect-error: decorator
+@inline
+export function lowPairs(a: v128, b: v128): v128 {
+  return v128.shuffle<f32>(a, b, 0, 4, 1, 5);
+}
+
+// @ts-expect-error: decorator
+@inline
+export function highPairs(a: v128, b: v128): v128 {
+  return v128.shuffle<f32>(a, b, 2, 6, 3, 7);
+}
+
+// @ts-expect-error: decorator
+@inline
+export function lowHalves(a: v128, b: v128): v128 {
+  return v128.shuffle<f32>(a, b, 0, 1, 4, 5);
+}
+
+// @ts-expect-error: decorator
+@inline
+export function highHalves(a: v128, b: v128): v128 {
+  return v128.shuffle<f32>(a, b, 2, 3, 6, 7);
+}

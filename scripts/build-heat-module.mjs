@@ -1,0 +1,62 @@
+// @ts-check
+/**
+ * Compiles packages/core/assembly to WebAssembly and writes it as text into the sources of the solver, so that it runs in
+ * Node, page and worker alike without a file to fetch. Run after a change there: node scripts/build-heat-module.mjs
+ * A test compiles again and compares.
+ */
+import { writeFileSync } from 'node:fs';
+import { argv } from 'node:process';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const target = `${root}packages/core/src/heat/solve/wasm/heat-module.ts`;
+
+/** Text of heat-module.ts, from the assembly sources as they are. */
+export async function compileHeatModule() {
+  const { default: asc } = await import('assemblyscript/asc');
+  const messages = asc.createMemoryStream();
+  /** @type {Uint8Array | undefined} */
+  let binary;
+  const { error } = await asc.main(
+    [
+      'packages/core/assembly/index.ts',
+      '--baseDir',
+      root,
+      '--outFile=heat.wasm',
+      '--runtime=stub',
+      '--importMemory',
+      '--noExportMemory',
+      '--enable=simd',
+      '-O3',
+      '--noAssert',
+      '--disable=mutable-globals',
+    ],
+    {
+      stdout: messages,
+      stderr: messages,
+      readFile: undefined,
+      writeFile: (/** @type {string} */ _name, /** @type {Uint8Array} */ content) => {
+        binary = content;
+      },
+      listFiles: undefined,
+    },
+  );
+  if (error || !binary) throw new Error(`The heat module does not compile:\n${messages.toString()}`);
+  const text = Buffer.from(binary).toString('base64');
+  const lines = text.match(/.{1,100}/g)?.map((line) => `  '${line}',`) ?? [];
+  return [
+    '// Written by scripts/build-heat-module.mjs from packages/core/assembly; a test compiles again and compares.',
+    '',
+    '/** The compiled module in base64. */',
+    'export const heatModule = [',
+    ...lines,
+    "].join('');",
+    '',
+  ].join('\n');
+}
+
+if (argv[1] === fileURLToPath(import.meta.url)) {
+  const text = await compileHeatModule();
+  writeFileSync(target, text);
+  console.log(`${target}: ${text.length} characters`);
+}
