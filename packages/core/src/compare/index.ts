@@ -1,5 +1,5 @@
 /** Compare: is the better one really better? Runs in, differences with their doubt and margins to every limit out. */
-export { collectObservations, listQuantities } from './collect-observations.js'; // runs -> one observation each
+export { calibrationU_K, collectObservations, listQuantities } from './collect-observations.js'; // runs -> one observation each
 export { comparePerWatt, type PerWatt } from './compare-per-watt.js'; // the same with every rise at one power
 export { assumedRunToRun_K, compareSetups, defaultNoWorse_K } from './compare-setups.js'; // observations -> means, differences, findings
 export { compareUnequal, type UnequalDifference } from './compare-unequal.js'; // the same without one spread for all

@@ -3,6 +3,7 @@
 export { drawIntervals } from './interval-plot.js';
 export type { IntervalMark, IntervalRow, IntervalView } from './interval-view.js';
 export { type LevelLook, levelIcon, levelShape } from './level-shape.js';
+export { locateProbe } from './locate-probe.js';
 export { drawPlan, type PlanView } from './plan.js';
 export { probeTag, probeTitle } from './probe-tag.js';
 export { drawRunChart } from './run-chart.js';
@@ -17,6 +18,7 @@ export {
   type SectionView,
   type SectionZone,
   sectionDepths,
+  stripStarts,
 } from './section-view.js';
 export { type Drawing, drawingText, type Shape } from './shape.js';
 export {

@@ -35,3 +35,50 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
+export { type Air, type AirTrend, airAt, airConductivitySpread, airTrendAt } from './physics/air.js';
+export {
+  type GapAttitude,
+  type GapConvection,
+  gapConvection,
+  thickestStillGap_mm,
+} from './physics/gap-convection.js';
+export {
+  type Attitude,
+  type LowerFaceLaw,
+  type NaturalConvection,
+  naturalConvection,
+  naturalConvectionSpread,
+  plateLength_mm,
+  uprightNusselt,
+} from './physics/natural-convection.js';
+export {
+  type Convection,
+  type FaceLoss,
+  faceLoss,
+  type OutsideFace,
+  surfaceTemperature_C,
+} from './physics/outside-film.js';
+export { type FaceSize, findPlacement, type Placement, placements } from './physics/placements.js';
+export {
+  effectiveEmissivity,
+  radiationConductance_W_per_m2K,
+  radiationFlux_W_per_m2,
+  radiationSlope_W_per_m2K,
+  shieldedEmissivity,
+  stefanBoltzmann_W_per_m2K4,
+} from './physics/radiation.js';
+export { rayleighNumber } from './physics/rayleigh.js';
+export {
+  bridgedGap_W_per_m2K,
+  type Gap,
+  type GapConductance,
+  type GapFlux,
+  gapConductance,
+  gapConductivity,
+  gapDifference_K,
+  gapFlux,
+} from './physics/thin-gap.js';
+export { makeDeviceModel, type DeviceModel } from './device/device-model.js';
+export { coarsen, type GridWish, usualGrid } from './device/lay-grid.js';
+export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
+export { DeviceSolver, type DeviceField, type NoDeviceField } from './device/solve-device.js';

@@ -20,6 +20,17 @@ export const unitEndings = [
   'K_per_h',
   'kJ_per_mol',
   'g_per_kg',
+  'W_per_mK',
+  'W_per_m2',
+  'W_per_m2K',
+  'W_per_K',
+  'm2K_per_W',
+  'kg_per_m2',
+  'kg_per_m3',
+  'J_per_kgK',
+  'm2_per_s',
+  'Pa_s',
+  'J_per_K',
 ] as const;
 
 /** The ice point in kelvins. @source [SI-2019] definition of the degree Celsius */

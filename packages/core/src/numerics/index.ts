@@ -6,6 +6,7 @@ export * from './distributions.js';
 export { findRoot } from './find-root.js';
 export * from './gamma-beta.js';
 export { type LeastSquares, solveLeastSquares, solveWeighted, solveWithCovariance } from './least-squares.js';
+export { invertSymmetric } from './mixed-model.kernel.js';
 export {
   fitMixedModel,
   type Grouping,

@@ -21,6 +21,7 @@ const length_mm = z.number().min(0).max(2000);
 const positive_mm = z.number().gt(0, 'must be more than 0').max(2000);
 const uncertainty_K = z.number().min(0).max(50);
 const power_W = z.number().min(0).max(1000);
+const conductivity = z.number().gt(0, 'must be more than 0').max(5000);
 
 /** A rectangle seen from the pack side; the origin is the device's lower left corner. */
 const outline = z.looseObject({
@@ -30,10 +31,25 @@ const outline = z.looseObject({
   width_mm: positive_mm,
 });
 
+/** What a face of the device meets while it is soaked or used. */
+const faceMeets = z.enum(['air', 'table', 'cloth', 'hand']);
+
 /** The device, cut from the front shell to the back shell. */
 const device = z.looseObject({
   name,
   note: text.optional(),
+  /** What the shells are made of, by its id in the table of materials; absent, a plastic. */
+  shellMaterial: z.string().max(60).optional(),
+  /** Where set-up and pack lie in the bay: on the tallest zone, or on the back shell; absent, on the zones, as the section draws it. */
+  packRestsOn: z.enum(['zones', 'back-shell']).optional(),
+  /** How it lay or stood in the runs; absent, flat with air on both faces. */
+  surroundings: z
+    .looseObject({
+      posture: z.enum(['flat', 'upright']).optional(),
+      front: faceMeets.optional(),
+      back: faceMeets.optional(),
+    })
+    .optional(),
   length_mm: positive_mm,
   width_mm: positive_mm,
   frontShell_mm: positive_mm,
@@ -130,6 +146,13 @@ const layer = z.looseObject({
   name,
   thickness_mm: positive_mm,
   outline: outline.optional(),
+  /** The kind of it, by its id in the table of materials; absent, the usual kind of `material`. */
+  grade: z.string().max(60).optional(),
+  /** What its faces look like to heat, where that is not the usual face of the material. */
+  finish: z.enum(['bare', 'oxidised', 'anodised', 'painted']).optional(),
+  /** From its own data sheet, before the table: through the sheet and along it. */
+  k_W_per_mK: conductivity.optional(),
+  kInPlane_W_per_mK: conductivity.optional(),
   /** Present where the layer is not a sheet but strips of it, evenly spaced along the device. */
   strips: z.looseObject({ count: z.number().int().min(1).max(40), width_mm: positive_mm }).optional(),
 });

@@ -1,11 +1,10 @@
-import { type PlanView, probeTag } from '../drawing/index.js';
+import { locateProbe, type PlanView, probeTag } from '../drawing/index.js';
 import { formatList, formatNumber } from '../measure/index.js';
 import type { Build } from '../records/index.js';
 import {
   cutLine,
   findHottestZone,
   findParts,
-  locateProbe,
   nameCells,
   pickOutline,
   type SectionReading,

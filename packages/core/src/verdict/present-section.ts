@@ -1,5 +1,6 @@
 import {
   formatThickness,
+  locateProbe,
   probeTag,
   type SectionLayer,
   type SectionProbe,
@@ -13,7 +14,6 @@ import {
   cutLine,
   findHottestZone,
   findParts,
-  locateProbe,
   nameCells,
   overlaps,
   type SectionReading,

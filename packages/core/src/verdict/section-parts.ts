@@ -1,5 +1,5 @@
 import { formatNumber } from '../measure/index.js';
-import type { Build, Layer, Outline, Pack, Probe, Setup, Zone } from '../records/index.js';
+import type { Build, Layer, Outline, Pack, Setup, Zone } from '../records/index.js';
 
 /** What a probe is said to read, in whichever state the page speaks of. */
 export interface SectionReading {
@@ -80,27 +80,6 @@ export function nameCells(pack: Pack): string[] {
   if (pack.series === 1) return [pack.parallel === 1 ? `cell${each_Wh}` : `pack${each_Wh}`];
   const noun = pack.parallel === 1 ? 'cell' : 'group';
   return Array.from({ length: pack.series }, (_, index) => `${noun} ${index + 1}${each_Wh}`);
-}
-
-/** Place of a probe in plan; what was not entered is taken from the zone or cell it belongs to. Null for the room's. */
-export function locateProbe(
-  probe: Probe,
-  build: Build,
-  pack: Pack,
-  outline: Outline,
-): { x_mm: number; y_mm: number } | null {
-  if (probe.place === 'ambient') return null;
-  const zone = build.zones.find((each) => each.id === probe.zone);
-  if (probe.place === 'zone' && zone === undefined) return null;
-  const group =
-    probe.cell === undefined ? null : Math.min(pack.series, Math.ceil(probe.cell / pack.parallel));
-  const cell_x =
-    outline.x_mm +
-    (group === null ? outline.length_mm / 2 : ((group - 0.5) / pack.series) * outline.length_mm);
-  const home = zone
-    ? { x_mm: zone.x_mm + zone.length_mm / 2, y_mm: zone.y_mm + zone.width_mm / 2 }
-    : { x_mm: cell_x, y_mm: outline.y_mm + outline.width_mm / 2 };
-  return { x_mm: probe.x_mm ?? home.x_mm, y_mm: probe.y_mm ?? home.y_mm };
 }
 
 /** An outline without what else its record may carry. */

@@ -1,0 +1,155 @@
+import { found, type Result } from '../../measure/index.js';
+import type { Build, Setup } from '../../records/index.js';
+import { makeDeviceModel } from '../device/device-model.js';
+import type { DeviceState } from '../device/device-network.js';
+import type { GridWish } from '../device/lay-grid.js';
+import { placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
+import { DeviceSolver, type NoDeviceField } from '../device/solve-device.js';
+import type { Unknown } from '../device/unknown.js';
+import type { CalibrationData } from './calibration-data.js';
+import { type Response, respond } from './respond.js';
+import { type HeatShares, powerOf, shareHeat } from './soak-power.js';
+
+/** How well a probe is where it is said to be, and is held as it is said to be: a share of its rise. @assumed common practice, no source */
+const probeSpread = 0.03;
+
+/**
+ * Everything that was soaked, as models that can be solved for any factors: one device for each set-up, one reading for each datum.
+ *
+ * Fields are kept from one solve to the next, so that a small change of factors costs little.
+ */
+export class Soaks {
+  readonly build: Build;
+  readonly data: CalibrationData;
+  readonly shares: HeatShares;
+  readonly unknowns: readonly Unknown[];
+  readonly notes: readonly string[];
+  private readonly solvers = new Map<string, DeviceSolver>();
+  private readonly setups: readonly Setup[];
+  private readonly grid: GridWish | undefined;
+  private readonly kept = new Map<number, Response>();
+
+  /**
+   * @param others set-ups that are not among the data but will be predicted: they share the grid and bring their unknowns
+   * @throws BadInputError where the build's records cannot carry a model
+   */
+  constructor(build: Build, data: CalibrationData, others: readonly Setup[] = [], grid?: GridWish) {
+    this.build = build;
+    this.data = data;
+    this.grid = grid;
+    this.shares = shareHeat(build, data);
+    const measured = data.states.flatMap(({ setup }) => build.setups.find(({ id }) => id === setup) ?? []);
+    this.setups = [...new Map([...measured, ...others].map((setup) => [setup.id, setup])).values()];
+    const models = this.setups.map((setup) => this.solverOf(setup.id).model);
+    const probes = [...new Set(data.data.map(({ probe }) => probe))].map((id): Unknown => {
+      const probe = build.probes.find((each) => each.id === id);
+      return {
+        id: `probe:${id}`,
+        name: `how ${probe?.name ?? id} reads its place`,
+        spread: probeSpread,
+        source: 'common practice, no source',
+        nominal: null,
+      };
+    });
+    const all = [...models.flatMap(({ unknowns }) => unknowns), ...this.shares.unknowns, ...probes];
+    this.unknowns = [...new Map(all.map((unknown) => [unknown.id, unknown])).values()];
+    this.notes = [
+      ...new Set([...models.flatMap(({ laid }) => laid.notes), ...this.shares.notes, ...data.notes]),
+    ];
+  }
+
+  /** The device with one set-up. @throws where there is no such set-up among the measured and the others */
+  solverOf(setup: string): DeviceSolver {
+    const known = this.solvers.get(setup);
+    if (known !== undefined) return known;
+    const record = this.setups.find(({ id }) => id === setup);
+    if (record === undefined) throw new RangeError(`There is no set-up ${setup} in this model.`);
+    const made = new DeviceSolver(
+      makeDeviceModel(this.build, record, {
+        others: this.setups.filter((other) => other !== record),
+        ...(this.grid === undefined ? {} : { grid: this.grid }),
+      }),
+    );
+    this.solvers.set(setup, made);
+    return made;
+  }
+
+  /** Heat, factors and room of one state. */
+  deviceState(state: number, factors: ReadonlyMap<string, number>): DeviceState {
+    const soak = this.data.states[state];
+    if (soak === undefined) throw new RangeError(`There is no state ${state}.`);
+    return {
+      factors,
+      power_W: powerOf(this.solverOf(soak.setup).model, this.shares, soak, factors),
+      ambient_C: this.data.ambient_C,
+    };
+  }
+
+  /** Reading of a probe in a set-up; null where it is off its part. */
+  readingOf(setup: string, probeId: string): Reading | null {
+    const probe = this.build.probes.find(({ id }) => id === probeId);
+    const place = probe === undefined ? null : placeOfProbe(this.build, probe);
+    if (probe === undefined || place === null) return null;
+    const { grid, laid } = this.solverOf(setup).model;
+    return readingAt(grid, laid, probe, place);
+  }
+
+  /** Data of one state that the model can read: its place in the list, and its reading. */
+  readingsOf(state: number): { readonly datum: number; readonly reading: Reading }[] {
+    const setup = this.data.states[state]?.setup ?? '';
+    return this.data.data.flatMap((datum, index) => {
+      if (datum.state !== state) return [];
+      const reading = this.readingOf(setup, datum.probe);
+      return reading === null ? [] : [{ datum: index, reading }];
+    });
+  }
+
+  /**
+   * What the model shows in one state, with its slopes; the probes' own factors are in it.
+   *
+   * @returns in the order of `readingsOf`
+   */
+  respond(
+    state: number,
+    factors: ReadonlyMap<string, number>,
+    isCancelled?: () => boolean,
+  ): Result<Response, NoDeviceField> {
+    const soak = this.data.states[state];
+    if (soak === undefined) throw new RangeError(`There is no state ${state}.`);
+    const readings = this.readingsOf(state);
+    const before = this.kept.get(state);
+    const answered = respond(
+      this.solverOf(soak.setup),
+      readings.map(({ reading }) => reading),
+      this.unknowns.map(({ id }) => id),
+      factors,
+      (moved) => this.deviceState(state, moved),
+      {
+        ...(before === undefined ? {} : { field: before.field.rise_K, adjoints: before.adjoints }),
+        ...(isCancelled === undefined ? {} : { isCancelled }),
+      },
+    );
+    if (!answered.ok) return answered;
+    this.kept.set(state, answered.value);
+    return found(withProbes(answered.value, this, readings, factors));
+  }
+}
+
+/** A probe that reads its place a little high reads every field a little high. */
+function withProbes(
+  response: Response,
+  { unknowns, data }: Soaks,
+  readings: readonly { readonly datum: number }[],
+  factors: ReadonlyMap<string, number>,
+): Response {
+  const rise_K = response.rise_K.slice();
+  const slopes_K = response.slopes_K.map((row, index) => {
+    const id = `probe:${data.data[readings[index]?.datum as number]?.probe}`;
+    const factor = factors.get(id) ?? 1;
+    rise_K[index] = (rise_K[index] as number) * factor;
+    return row.map((slope, column) =>
+      unknowns[column]?.id === id ? (rise_K[index] as number) : slope * factor,
+    );
+  });
+  return { ...response, rise_K, slopes_K };
+}

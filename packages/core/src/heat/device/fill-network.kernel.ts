@@ -1,0 +1,139 @@
+/**
+ * Conductivities of every cell, part by part, then gap by gap.
+ *   part  which part a cell belongs to         n    |  kIn, kThrough  W/mK of each part            parts
+ *   kx    along the sheet, W/mK                n    |  kz             through it, W/mK             n      (both written)
+ * Allocates nothing, trusts its caller.
+ */
+export function fillParts(
+  part: Uint16Array,
+  kIn: Float64Array,
+  kThrough: Float64Array,
+  kx: Float64Array,
+  kz: Float64Array,
+): void {
+  for (let cell = 0; cell < part.length; cell++) {
+    kx[cell] = kIn[part[cell]!]!;
+    kz[cell] = kThrough[part[cell]!]!;
+  }
+}
+
+/** Stefan-Boltzmann constant, W/m²K⁴. @source [SI-2019] exact by the constants it is made of, to ten digits */
+const sigma = 5.670374419e-8;
+
+/**
+ * What still air and radiation carry across each gap, put into the cells of the gap.
+ *   T     rise of each cell, K                   n      |  first, last  cells of a gap          m
+ *   L     thickness of a gap, m                  m      |  e    effective emissivity            m
+ *   f     factor on the air's conduction         parts  |  part  which part a gap belongs to    m
+ *   Ta    ambient, K                                    |  kx, kz  conductivities, W/mK         n   (written)
+ * Air's conductivity is Sutherland's law; radiation is linearised at the mean of the two solid cells that face the gap.
+ */
+export function fillGaps(
+  T: Float64Array,
+  Ta: number,
+  first: Int32Array,
+  last: Int32Array,
+  L: Float64Array,
+  e: Float64Array,
+  part: Uint16Array,
+  f: Float64Array,
+  kx: Float64Array,
+  kz: Float64Array,
+): void {
+  for (let m = 0; m < first.length; m++) {
+    const from = first[m]!;
+    const to = last[m]!;
+    const mean = Ta + (T[from - 1]! + T[to + 1]!) / 2;
+    const air = (f[part[m]!]! * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
+    const radiation = 4 * sigma * e[m]! * mean * mean * mean * L[m]!;
+    for (let cell = from; cell <= to; cell++) {
+      kx[cell] = air;
+      kz[cell] = air + radiation;
+    }
+  }
+}
+
+/**
+ * The bilinear form of a network: sum over faces of g (u - u') (v - v') plus sum of s u v.
+ *   u, v      one number per cell                n   |  gE, gN, gU  conductances to i+1, j+1, k+1, W/K   n
+ *   s         conductance to ambient, W/K        n   |  nx, ny, nz  cells along each axis
+ * With an adjoint as u and a field as v, its change with a parameter is what that parameter does to the adjoint's reading.
+ */
+export function pairThrough(
+  u: Float64Array,
+  v: Float64Array,
+  gE: Float64Array,
+  gN: Float64Array,
+  gU: Float64Array,
+  s: Float64Array,
+  nx: number,
+  ny: number,
+  nz: number,
+): number {
+  const row = nx * nz;
+  let sum = 0;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const column = nz * (i + nx * j);
+      const hasEast = i + 1 < nx;
+      const hasNorth = j + 1 < ny;
+      for (let c = column; c < column + nz; c++) {
+        const a = u[c]!;
+        const b = v[c]!;
+        sum += s[c]! * a * b;
+        if (c + 1 < column + nz) sum += gU[c]! * (a - u[c + 1]!) * (b - v[c + 1]!);
+        if (hasEast) sum += gE[c]! * (a - u[c + nz]!) * (b - v[c + nz]!);
+        if (hasNorth) sum += gN[c]! * (a - u[c + row]!) * (b - v[c + row]!);
+      }
+    }
+  }
+  return sum;
+}
+
+/**
+ * What a gap's own change with temperature does to a reading: the part of the adjoint equation that is not symmetric.
+ *   u, v   adjoint and field                    n   |  kz, gU  through conductivity, W/mK, and conductance to k+1, W/K   n
+ *   dz     size of cells, m                     nz  |  A  area of each column, m²                               columns
+ *   first, last, L, e, part, f, Ta  as in `fillGaps`
+ *   out    receives half of each gap's pull at both solid cells that face it          n   (written)
+ * A gap passes U (T1 - T2); its U grows with (T1 + T2) / 2, so the heat has a slope with both faces beyond U itself.
+ */
+export function pullOfGaps(
+  u: Float64Array,
+  v: Float64Array,
+  kz: Float64Array,
+  gU: Float64Array,
+  dz: Float64Array,
+  A: Float64Array,
+  Ta: number,
+  first: Int32Array,
+  last: Int32Array,
+  L: Float64Array,
+  e: Float64Array,
+  part: Uint16Array,
+  f: Float64Array,
+  out: Float64Array,
+): void {
+  const nz = dz.length;
+  out.fill(0);
+  for (let m = 0; m < first.length; m++) {
+    const from = first[m]!;
+    const to = last[m]!;
+    const k = from % nz;
+    const area = A[(from - k) / nz]!;
+    const mean = Ta + (v[from - 1]! + v[to + 1]!) / 2;
+    const air = (f[part[m]!]! * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
+    const radiation = 4 * sigma * e[m]! * mean * mean * mean * L[m]!;
+    const slope = air * (1.5 / mean - 1 / (164.54 + mean)) + (3 * radiation) / mean;
+    let weight = 0;
+    for (let c = from - 1; c <= to; c++) {
+      const at = k + (c - from);
+      let series = 0;
+      if (c >= from) series += dz[at]! / (2 * kz[c]! * kz[c]!);
+      if (c + 1 <= to) series += dz[at + 1]! / (2 * kz[c + 1]! * kz[c + 1]!);
+      weight += ((gU[c]! * gU[c]! * series) / area) * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
+    }
+    out[from - 1] = out[from - 1]! + (weight * slope) / 2;
+    out[to + 1] = out[to + 1]! + (weight * slope) / 2;
+  }
+}

@@ -1,0 +1,89 @@
+import { metreFromMillimetre } from '../../measure/index.js';
+import type { HeatGrid } from '../solve/grid.js';
+import type { LaidParts, Span } from './part.js';
+
+/** How finely a device is cut into cells. */
+export interface GridWish {
+  /** Along and across the device, mm. */
+  readonly cell_mm: number;
+  /** The same over the zones, where heat enters and temperatures bend most. */
+  readonly zoneCell_mm: number;
+  /** Through the device, mm; a part thinner than this is one or two cells. */
+  readonly depth_mm: number;
+}
+
+/** What the model is computed on unless asked otherwise: some 40 to 70 thousand cells for a hand-held device. */
+export const usualGrid: GridWish = { cell_mm: 2, zoneCell_mm: 1.5, depth_mm: 1.5 };
+
+/** The same with each cell about twice as long each way: an eighth of the cells. Their difference tells the error of the grid. */
+export function coarsen(wish: GridWish): GridWish {
+  return { cell_mm: 2 * wish.cell_mm, zoneCell_mm: 2 * wish.zoneCell_mm, depth_mm: 2 * wish.depth_mm };
+}
+
+/** Edges in plan closer than this are taken as one, mm: half of it is what shears and rulers are good for. @assumed */
+const sameEdge_mm = 0.25;
+/** Depths are typed in hundredths. */
+const sameDepth_mm = 1e-4;
+
+/**
+ * A grid whose lines follow every edge of every part, divided evenly between them.
+ *
+ * Set-ups that are compared need the same lines in plan, or the error of the grid differs between them: pass all of them.
+ *
+ * @param laid the set-up to cut
+ * @param others set-ups whose edges in plan it shall share
+ */
+export function layGrid(laid: LaidParts, others: readonly LaidParts[], wish: GridWish): HeatGrid {
+  const all = [laid, ...others];
+  const inPlan = (axis: 'x' | 'y', size_mm: number) =>
+    divide(
+      mergeEdges(
+        [0, size_mm, ...all.flatMap(({ parts }) => parts.flatMap((part) => [...part[axis]]))],
+        sameEdge_mm,
+      ),
+      (from, to) => (isOverZone(laid, axis, from, to) ? wish.zoneCell_mm : wish.cell_mm),
+    );
+  const depths = mergeEdges([0, laid.thickness_mm, ...laid.parts.flatMap(({ z }) => [...z])], sameDepth_mm);
+  return {
+    x_m: inPlan('x', laid.length_mm),
+    y_m: inPlan('y', laid.width_mm),
+    z_m: divide(depths, () => wish.depth_mm, crowdEnds),
+  };
+}
+
+/** Sorted, and those closer than `least` to the one before left out; the two ends always stay. */
+function mergeEdges(edges: readonly number[], least: number): number[] {
+  const sorted = [...edges].sort((one, other) => one - other);
+  const last = sorted.at(-1) as number;
+  const merged = [sorted[0] as number];
+  for (const edge of sorted) if (edge - (merged.at(-1) as number) >= least) merged.push(edge);
+  if (last - (merged.at(-1) as number) > 0) merged[merged.length - 1] = last;
+  return merged;
+}
+
+function isOverZone(laid: LaidParts, axis: 'x' | 'y', from: number, to: number): boolean {
+  const middle = (from + to) / 2;
+  const holds = (span: Span) => span[0] < middle && middle < span[1];
+  return laid.parts.some((part) => part.heat !== null && part.role === 'zone' && holds(part[axis]));
+}
+
+/** Finer towards both faces of a part, where heat enters and a probe sits: a thick pack bends its temperature there. */
+function crowdEnds(part: number): number {
+  return (1 - Math.cos(Math.PI * part)) / 2;
+}
+
+/** Edges in metres, each interval cut into as many cells as its mean cell may be long. */
+function divide(
+  edges_mm: readonly number[],
+  wish_mm: (from: number, to: number) => number,
+  placeEdge: (part: number) => number = (part) => part,
+): Float64Array {
+  const edges: number[] = [];
+  for (let index = 0; index + 1 < edges_mm.length; index++) {
+    const [from, to] = [edges_mm[index] as number, edges_mm[index + 1] as number];
+    const count = Math.max(1, Math.ceil((to - from) / wish_mm(from, to) - 1e-9));
+    for (let cell = 0; cell < count; cell++) edges.push(from + (to - from) * placeEdge(cell / count));
+  }
+  edges.push(edges_mm.at(-1) as number);
+  return Float64Array.from(edges, metreFromMillimetre);
+}
