@@ -1,40 +1,17 @@
 /** Heat: what would an untried set-up do? Steady and passing temperatures of a device made of boxes. */
 
-export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {
-  type CoefficientsAt,
-  iterateSolve,
-  type NotSettled,
-  type SettledField,
-  type SettleOptions,
-} from './solve/iterate.js';
-export {
-  assembleNetwork,
-  type CellConductivity,
-  type ContactResistance,
-  type FaceFilms,
-  type FaceName,
-  faceNames,
-  faceSinks_W_per_K,
-  type GridLines,
-  type HeatNetwork,
-} from './solve/network.js';
-export {
-  type HeatSolver,
-  type NoField,
-  prepareSolver,
-  type SolveOptions,
-  type SteadyField,
-} from './solve/solver.js';
-export {
-  type CellProbe,
-  type NoTransient,
-  type PhaseSource,
-  solveTransient,
-  type TransientField,
-  type TransientOptions,
-  type TransientPhase,
-} from './solve/transient.js';
+  type AssessHeatOptions,
+  type FittedRise,
+  type HeatAssessment,
+  HeatBench,
+  type NoHeat,
+  type PredictedSetup,
+} from './assess-heat.js';
+export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
+export { coarsen, type GridWish, usualGrid } from './device/lay-grid.js';
+export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
+export { type DeviceField, DeviceSolver, type NoDeviceField } from './device/solve-device.js';
 export { type Air, type AirTrend, airAt, airConductivitySpread, airTrendAt } from './physics/air.js';
 export {
   type GapAttitude,
@@ -78,7 +55,38 @@ export {
   gapDifference_K,
   gapFlux,
 } from './physics/thin-gap.js';
-export { makeDeviceModel, type DeviceModel } from './device/device-model.js';
-export { coarsen, type GridWish, usualGrid } from './device/lay-grid.js';
-export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
-export { DeviceSolver, type DeviceField, type NoDeviceField } from './device/solve-device.js';
+export { cellLimit, type HeatGrid } from './solve/grid.js';
+export {
+  type CoefficientsAt,
+  iterateSolve,
+  type NotSettled,
+  type SettledField,
+  type SettleOptions,
+} from './solve/iterate.js';
+export {
+  assembleNetwork,
+  type CellConductivity,
+  type ContactResistance,
+  type FaceFilms,
+  type FaceName,
+  faceNames,
+  faceSinks_W_per_K,
+  type GridLines,
+  type HeatNetwork,
+} from './solve/network.js';
+export {
+  type HeatSolver,
+  type NoField,
+  prepareSolver,
+  type SolveOptions,
+  type SteadyField,
+} from './solve/solver.js';
+export {
+  type CellProbe,
+  type NoTransient,
+  type PhaseSource,
+  solveTransient,
+  type TransientField,
+  type TransientOptions,
+  type TransientPhase,
+} from './solve/transient.js';

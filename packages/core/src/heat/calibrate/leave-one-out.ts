@@ -53,7 +53,7 @@ export function leaveOneOut(
       const soak = soaks.data.states[state];
       // A charge's heat is only known from soaks under charge: without them there is nothing to test.
       if (soak === undefined || (soak.charging && !hasOtherCharge(soaks, setup))) continue;
-      const predicted = predictSetup(soaks, others.value, soak, 1, options);
+      const predicted = predictSetup(soaks, others.value, soaks.solverOf(setup), soak, 1, options);
       if (!predicted.ok) return predicted;
       for (const { datum } of soaks.readingsOf(state)) {
         const { probe, rise_K, u_K } = soaks.data.data[datum] as (typeof soaks.data.data)[number];

@@ -1,11 +1,11 @@
 import { type Estimate, found, type Result } from '../../measure/index.js';
 import type { Probe } from '../../records/index.js';
 import type { DeviceModel } from '../device/device-model.js';
-import { placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
-import type { DeviceField, NoDeviceField } from '../device/solve-device.js';
+import type { DeviceState } from '../device/device-network.js';
+import { applyReading, placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
+import type { DeviceField, DeviceSolver, NoDeviceField } from '../device/solve-device.js';
 import { type Fit, factorsFrom } from './fit-unknowns.js';
 import { respond } from './respond.js';
-import { powerOf } from './soak-power.js';
 import type { Soaks } from './soaks.js';
 
 /** Something of a device that can be asked for. */
@@ -47,70 +47,121 @@ export interface SetupPrediction {
   readonly setup: string;
   readonly field: DeviceField;
   readonly rises: readonly PredictedRise[];
+  /** How each rise hangs on the unknowns' logarithms, K: rows in the order of `rises`. */
+  readonly slopes_K: readonly Float64Array[];
+}
+
+/** What is asked of a device: how much it is loaded, and whether it charges. */
+export interface Use {
+  readonly charging: boolean;
+  /** W; null takes the usual load of the runs. */
+  readonly load_W: number | null;
 }
 
 /**
  * What a set-up would show: at its probes, at its hottest places and in the mean of its cells.
  *
+ * A material that was not among the soaks brings the spread of its table row, whole.
+ *
+ * @param solver the device with the set-up, from `soaks.solverFor`
  * @param widening factor on the model's own error; at least 1
- * @param gridError_K by target, from two grids; zero where none is given
+ * @param options `coarse` the same device on a coarser grid: without it the error of the grid is left out
  */
 export function predictSetup(
   soaks: Soaks,
   fit: Pick<Fit, 'logs' | 'covariance' | 'modelError'>,
-  request: { readonly setup: string; readonly charging: boolean; readonly load_W: number | null },
+  solver: DeviceSolver,
+  use: Use,
   widening: number,
   options: {
-    readonly gridError_K?: ReadonlyMap<string, number>;
+    readonly coarse?: DeviceSolver;
     readonly start?: Float64Array;
     readonly isCancelled?: () => boolean;
   } = {},
 ): Result<SetupPrediction, NoDeviceField> {
-  const solver = soaks.solverOf(request.setup);
   const { model } = solver;
   const factors = factorsFrom(soaks, fit.logs);
-  const stateAt = (moved: ReadonlyMap<string, number>) => ({
-    factors: moved,
-    power_W: powerOf(model, soaks.shares, request, moved),
-    ambient_C: soaks.data.ambient_C,
-  });
-  const { start, isCancelled, gridError_K } = options;
-  const solved = solver.solve(stateAt(factors), {
-    ...(start === undefined ? {} : { start }),
-    ...(isCancelled === undefined ? {} : { isCancelled }),
-  });
+  const stateAt = (moved: ReadonlyMap<string, number>) => soaks.stateFor(solver, use, moved);
+  const { start, isCancelled, coarse } = options;
+  const cancelling = isCancelled === undefined ? {} : { isCancelled };
+  const solved = solver.solve(stateAt(factors), { ...(start === undefined ? {} : { start }), ...cancelling });
   if (!solved.ok) return solved;
-  const asked = listTargets(soaks, request.setup, solved.value.rise_K);
+  const asked = listTargets(soaks, solver, solved.value.rise_K);
+  const fitted = soaks.unknowns.map(({ id }) => id);
+  const fresh = model.unknowns.filter(({ id }) => !fitted.includes(id));
   const answered = respond(
     solver,
     asked.map(({ reading }) => reading),
-    soaks.unknowns.map(({ id }) => id),
+    [...fitted, ...fresh.map(({ id }) => id)],
     factors,
     stateAt,
-    { field: solved.value.rise_K, ...(isCancelled === undefined ? {} : { isCancelled }) },
+    { field: solved.value.rise_K, ...cancelling },
   );
   if (!answered.ok) return answered;
+  const grid_K =
+    coarse === undefined
+      ? null
+      : gridErrors_K(soaks, solver, coarse, stateAt(factors), asked, answered.value.rise_K, isCancelled);
+  if (grid_K !== null && !grid_K.ok) return grid_K;
+  const slopes_K: Float64Array[] = [];
   const rises = asked.map(({ target, reading, at }, index): PredictedRise => {
     const factor = target.probe === null ? 1 : (factors.get(`probe:${target.probe}`) ?? 1);
     const value = factor * (answered.value.rise_K[index] as number);
-    const slopes = (answered.value.slopes_K[index] as Float64Array).map((slope, column) =>
-      target.probe !== null && soaks.unknowns[column]?.id === `probe:${target.probe}`
-        ? value
-        : slope * factor,
+    const all = answered.value.slopes_K[index] as Float64Array;
+    const slopes = all
+      .slice(0, fitted.length)
+      .map((slope, column) =>
+        target.probe !== null && fitted[column] === `probe:${target.probe}` ? value : slope * factor,
+      );
+    slopes_K.push(slopes);
+    const unsoaked = fresh.reduce(
+      (sum, { spread }, column) => sum + (spread * factor * (all[fitted.length + column] as number)) ** 2,
+      0,
     );
     const parts = {
-      unknowns_K: Math.sqrt(quadratic(fit.covariance, slopes)),
+      unknowns_K: Math.sqrt(quadratic(fit.covariance, slopes) + unsoaked),
       model_K: widening * fit.modelError * value,
       place_K:
-        target.probe === null
-          ? 0
-          : placeDoubt_K(soaks, request.setup, target.probe, reading, solved.value.rise_K),
-      grid_K: gridError_K?.get(target.id) ?? 0,
+        target.probe === null ? 0 : placeDoubt_K(soaks, solver, target.probe, reading, solved.value.rise_K),
+      grid_K: grid_K?.value[index] ?? 0,
     };
     const u = Math.hypot(...Object.values(parts));
     return { target, rise_K: { value, u, dof: predictedDof }, parts, at };
   });
-  return found({ setup: request.setup, field: answered.value.field, rises });
+  return found({ setup: model.setup, field: answered.value.field, rises, slopes_K });
+}
+
+/**
+ * Error of the grid at each target, as a standard uncertainty: what halving every cell once more might still change.
+ *
+ * The grid's error falls about in proportion to the cells: sources and gaps end at edges, where a temperature bends sharply. So the
+ * difference between two grids of which one has cells twice as long is what the finer one still lacks, taken as the half-width of an even
+ * distribution.
+ *
+ * @source [ROACHE-94] two grids and extrapolation, with the order taken as one
+ */
+function gridErrors_K(
+  soaks: Soaks,
+  solver: DeviceSolver,
+  coarse: DeviceSolver,
+  state: DeviceState,
+  asked: readonly Asked[],
+  fine_K: Float64Array,
+  isCancelled: (() => boolean) | undefined,
+): Result<number[], NoDeviceField> {
+  void solver;
+  const solved = coarse.solve(state, isCancelled === undefined ? {} : { isCancelled });
+  if (!solved.ok) return solved;
+  const rough = listTargets(soaks, coarse, solved.value.rise_K);
+  return found(
+    asked.map(({ target }, index) => {
+      const same = rough.find((each) => each.target.id === target.id);
+      if (same === undefined) return 0;
+      return (
+        Math.abs((fine_K[index] as number) - applyReading(same.reading, solved.value.rise_K)) / Math.sqrt(3)
+      );
+    }),
+  );
 }
 
 function quadratic(covariance: readonly Float64Array[], slopes: Float64Array): number {
@@ -132,11 +183,11 @@ interface Asked {
 }
 
 /** What can be asked of a set-up, hottest places as this field has them. */
-function listTargets(soaks: Soaks, setup: string, rise_K: Float64Array): Asked[] {
+function listTargets(soaks: Soaks, solver: DeviceSolver, rise_K: Float64Array): Asked[] {
   const { build } = soaks;
-  const { model } = soaks.solverOf(setup);
+  const { model } = solver;
   const probes = build.probes.flatMap((probe): Asked[] => {
-    const reading = soaks.readingOf(setup, probe.id);
+    const reading = soaks.readingOf(solver, probe.id);
     if (reading === null) return [];
     const target: Target = { id: `probe:${probe.id}`, name: probe.name, kind: 'probe', probe: probe.id };
     return [{ target, reading, at: placeOfProbe(build, probe) }];
@@ -231,7 +282,7 @@ function meanOf(model: DeviceModel, id: string, name: string, belongs: (cell: nu
 /** How much a reading changes over the doubt of its place: what the field does two millimetres away, root mean square of four sides. */
 function placeDoubt_K(
   soaks: Soaks,
-  setup: string,
+  solver: DeviceSolver,
   probeId: string,
   reading: Reading,
   rise_K: Float64Array,
@@ -239,7 +290,7 @@ function placeDoubt_K(
   const probe = soaks.build.probes.find(({ id }) => id === probeId) as Probe;
   const place = placeOfProbe(soaks.build, probe);
   if (place === null) return 0;
-  const { grid, laid } = soaks.solverOf(setup).model;
+  const { grid, laid } = solver.model;
   const at = (shift: Reading) =>
     shift.cells.reduce(
       (sum, cell, index) => sum + (shift.weights[index] as number) * (rise_K[cell] as number),
@@ -256,7 +307,7 @@ function placeDoubt_K(
       x_mm: place.x_mm + (x as number) * probePlace_mm,
       y_mm: place.y_mm + (y as number) * probePlace_mm,
     });
-    return moved === null ? [] : [at(moved) - here];
+    return moved === null ? [] : [applyReading(moved, rise_K) - here];
   });
   if (sides.length === 0) return 0;
   // Two directions, each with the mean square of its two sides.

@@ -1,9 +1,7 @@
 import { found, type Result } from '../../measure/index.js';
 import type { DeviceState } from '../device/device-network.js';
-import { pairThrough } from '../device/fill-network.kernel.js';
 import { applyReading, type Reading } from '../device/read-field.js';
 import type { DeviceField, DeviceSolver, NoDeviceField, SolveDeviceOptions } from '../device/solve-device.js';
-import type { HeatNetwork } from '../solve/network.js';
 
 /** What a device would show at some places, and how that hangs on what is unknown. */
 export interface Response {
@@ -16,7 +14,7 @@ export interface Response {
   readonly adjoints: readonly Float64Array[];
 }
 
-/** Step in the logarithm of a factor: its square is below what the field is solved to, and rounding is far below the step. */
+/** Step in the logarithm of a factor, for the heat that hangs on it: small against what bends it, large against rounding. */
 const step = 1e-4;
 
 /**
@@ -58,37 +56,24 @@ export function respond(
     adjoints.push(adjoint.value);
   }
   const slopes_K = readings.map(() => new Float64Array(unknowns.length));
-  const base = solver.networks.make(state, field.rise_K).network;
-  const held = adjoints.map((adjoint) => pair(base, adjoint, field.rise_K));
-  const inModel = new Set(solver.model.unknowns.map(({ id }) => id));
-  const heatSlopes = adjoints.map((adjoint) =>
-    solver.model.heat.map(({ cells, shares }) =>
-      cells.reduce((sum, cell, index) => sum + (adjoint[cell] as number) * (shares[index] as number), 0),
-    ),
-  );
-  unknowns.forEach((id, column) => {
-    const moved = new Map(factors).set(id, (factors.get(id) ?? 1) * Math.exp(step));
-    const movedState = stateAt(moved);
-    const network = inModel.has(id) ? solver.networks.make(movedState, field.rise_K).network : undefined;
-    adjoints.forEach((adjoint, index) => {
-      const conductance =
-        network === undefined ? 0 : pair(network, adjoint, field.rise_K) - (held[index] as number);
+  const made = solver.networks.make(state, field.rise_K);
+  adjoints.forEach((adjoint, index) => {
+    const conduction = solver.networks.slopesOf(made, adjoint, field.rise_K);
+    const perWatt = solver.model.heat.map(({ cells, shares }) =>
+      cells.reduce((sum, cell, place) => sum + (adjoint[cell] as number) * (shares[place] as number), 0),
+    );
+    unknowns.forEach((id, column) => {
+      const moved = stateAt(new Map(factors).set(id, (factors.get(id) ?? 1) * Math.exp(step)));
       const heat = solver.model.heat.reduce(
         (sum, { id: source }, place) =>
           sum +
-          (heatSlopes[index]?.[place] as number) *
-            ((movedState.power_W.get(source) ?? 0) - (state.power_W.get(source) ?? 0)),
+          (perWatt[place] as number) * ((moved.power_W.get(source) ?? 0) - (state.power_W.get(source) ?? 0)),
         0,
       );
-      (slopes_K[index] as Float64Array)[column] = (heat - conductance) / step;
+      (slopes_K[index] as Float64Array)[column] = (conduction.get(id) ?? 0) + heat / step;
     });
   });
   return found({ field, rise_K, slopes_K, adjoints });
-}
-
-function pair(network: HeatNetwork, u: Float64Array, v: Float64Array): number {
-  const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K, nx, ny, nz } = network;
-  return pairThrough(u, v, east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K, nx, ny, nz);
 }
 
 function spread({ cells, weights }: Reading, count: number): Float64Array {

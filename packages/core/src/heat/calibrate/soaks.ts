@@ -6,7 +6,7 @@ import type { GridWish } from '../device/lay-grid.js';
 import { placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
 import { DeviceSolver, type NoDeviceField } from '../device/solve-device.js';
 import type { Unknown } from '../device/unknown.js';
-import type { CalibrationData } from './calibration-data.js';
+import type { CalibrationData, SoakState } from './calibration-data.js';
 import { type Response, respond } from './respond.js';
 import { type HeatShares, powerOf, shareHeat } from './soak-power.js';
 
@@ -24,23 +24,20 @@ export class Soaks {
   readonly shares: HeatShares;
   readonly unknowns: readonly Unknown[];
   readonly notes: readonly string[];
+  private readonly measured: readonly Setup[];
   private readonly solvers = new Map<string, DeviceSolver>();
-  private readonly setups: readonly Setup[];
   private readonly grid: GridWish | undefined;
   private readonly kept = new Map<number, Response>();
 
-  /**
-   * @param others set-ups that are not among the data but will be predicted: they share the grid and bring their unknowns
-   * @throws BadInputError where the build's records cannot carry a model
-   */
-  constructor(build: Build, data: CalibrationData, others: readonly Setup[] = [], grid?: GridWish) {
+  /** @throws BadInputError where the build's records cannot carry a model */
+  constructor(build: Build, data: CalibrationData, grid?: GridWish) {
     this.build = build;
     this.data = data;
     this.grid = grid;
     this.shares = shareHeat(build, data);
-    const measured = data.states.flatMap(({ setup }) => build.setups.find(({ id }) => id === setup) ?? []);
-    this.setups = [...new Map([...measured, ...others].map((setup) => [setup.id, setup])).values()];
-    const models = this.setups.map((setup) => this.solverOf(setup.id).model);
+    const setups = data.states.flatMap(({ setup }) => build.setups.find(({ id }) => id === setup) ?? []);
+    this.measured = [...new Map(setups.map((setup) => [setup.id, setup])).values()];
+    const models = this.measured.map((setup) => this.solverOf(setup.id).model);
     const probes = [...new Set(data.data.map(({ probe }) => probe))].map((id): Unknown => {
       const probe = build.probes.find((each) => each.id === id);
       return {
@@ -58,48 +55,53 @@ export class Soaks {
     ];
   }
 
-  /** The device with one set-up. @throws where there is no such set-up among the measured and the others */
-  solverOf(setup: string): DeviceSolver {
-    const known = this.solvers.get(setup);
+  /** The device with one of the measured set-ups. @throws RangeError where it was not measured */
+  solverOf(id: string): DeviceSolver {
+    const known = this.solvers.get(id);
     if (known !== undefined) return known;
-    const record = this.setups.find(({ id }) => id === setup);
-    if (record === undefined) throw new RangeError(`There is no set-up ${setup} in this model.`);
-    const made = new DeviceSolver(
-      makeDeviceModel(this.build, record, {
-        others: this.setups.filter((other) => other !== record),
-        ...(this.grid === undefined ? {} : { grid: this.grid }),
-      }),
-    );
-    this.solvers.set(setup, made);
+    const setup = this.measured.find((each) => each.id === id);
+    if (setup === undefined) throw new RangeError(`There are no soaks of a set-up ${id}.`);
+    const made = this.solverFor(setup);
+    this.solvers.set(id, made);
     return made;
   }
 
-  /** Heat, factors and room of one state. */
-  deviceState(state: number, factors: ReadonlyMap<string, number>): DeviceState {
-    const soak = this.data.states[state];
-    if (soak === undefined) throw new RangeError(`There is no state ${state}.`);
-    return {
-      factors,
-      power_W: powerOf(this.solverOf(soak.setup).model, this.shares, soak, factors),
-      ambient_C: this.data.ambient_C,
-    };
+  /**
+   * The device with any set-up, measured or thought of, on the lines of the measured ones.
+   *
+   * @throws BadInputError where it does not fit or a material is not known
+   */
+  solverFor(setup: Setup, grid: GridWish | undefined = this.grid): DeviceSolver {
+    return new DeviceSolver(
+      makeDeviceModel(this.build, setup, {
+        others: this.measured.filter((other) => other !== setup),
+        ...(grid === undefined ? {} : { grid }),
+      }),
+    );
   }
 
-  /** Reading of a probe in a set-up; null where it is off its part. */
-  readingOf(setup: string, probeId: string): Reading | null {
+  /** Heat, factors and room of a device in a use. */
+  stateFor(
+    { model }: DeviceSolver,
+    use: Pick<SoakState, 'charging' | 'load_W'>,
+    factors: ReadonlyMap<string, number>,
+  ): DeviceState {
+    return { factors, power_W: powerOf(model, this.shares, use, factors), ambient_C: this.data.ambient_C };
+  }
+
+  /** Reading of a probe in a device; null where it is off its part. */
+  readingOf({ model: { grid, laid } }: DeviceSolver, probeId: string): Reading | null {
     const probe = this.build.probes.find(({ id }) => id === probeId);
     const place = probe === undefined ? null : placeOfProbe(this.build, probe);
-    if (probe === undefined || place === null) return null;
-    const { grid, laid } = this.solverOf(setup).model;
-    return readingAt(grid, laid, probe, place);
+    return probe === undefined || place === null ? null : readingAt(grid, laid, probe, place);
   }
 
   /** Data of one state that the model can read: its place in the list, and its reading. */
   readingsOf(state: number): { readonly datum: number; readonly reading: Reading }[] {
-    const setup = this.data.states[state]?.setup ?? '';
+    const solver = this.solverOf(this.data.states[state]?.setup ?? '');
     return this.data.data.flatMap((datum, index) => {
       if (datum.state !== state) return [];
-      const reading = this.readingOf(setup, datum.probe);
+      const reading = this.readingOf(solver, datum.probe);
       return reading === null ? [] : [{ datum: index, reading }];
     });
   }
@@ -116,14 +118,15 @@ export class Soaks {
   ): Result<Response, NoDeviceField> {
     const soak = this.data.states[state];
     if (soak === undefined) throw new RangeError(`There is no state ${state}.`);
+    const solver = this.solverOf(soak.setup);
     const readings = this.readingsOf(state);
     const before = this.kept.get(state);
     const answered = respond(
-      this.solverOf(soak.setup),
+      solver,
       readings.map(({ reading }) => reading),
       this.unknowns.map(({ id }) => id),
       factors,
-      (moved) => this.deviceState(state, moved),
+      (moved) => this.stateFor(solver, soak, moved),
       {
         ...(before === undefined ? {} : { field: before.field.rise_K, adjoints: before.adjoints }),
         ...(isCancelled === undefined ? {} : { isCancelled }),

@@ -50,6 +50,11 @@ export function makeDeviceModel(
   const others = (options.others ?? []).map((other) => layParts(build, other));
   const grid = layGrid(laid, others, options.grid ?? usualGrid);
   const partOf = fillCells(grid, laid);
+  const gaps = findGaps(grid, laid, partOf);
+  // A gap that runs through several parts of air is one gap, and what scales it scales all of it.
+  gaps.part.forEach((part, gap) => {
+    partOf.fill(part, gaps.first[gap], (gaps.last[gap] as number) + 1);
+  });
   const { posture = 'flat', front = 'air', back = 'air' } = build.device?.surroundings ?? {};
   return {
     setup: setup.id,
@@ -59,7 +64,7 @@ export function makeDeviceModel(
     ny: grid.y_m.length - 1,
     nz: grid.z_m.length - 1,
     partOf,
-    gaps: findGaps(grid, laid, partOf),
+    gaps,
     heat: findHeatCells(grid, laid, partOf),
     contactOf: placeContacts(grid, laid),
     capacity_J_per_m3K: Float64Array.from(

@@ -11,6 +11,7 @@ import type { DeviceModel } from './device-model.js';
 import { centreOf } from './fill-cells.js';
 import { fillGaps, fillParts, pullOfGaps } from './fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from './outer-faces.js';
+import { sumSlopes } from './slopes.kernel.js';
 
 /** What a device is solved for: how it differs from the records, what heats it, and where it is. */
 export interface DeviceState {
@@ -41,6 +42,10 @@ export class DeviceNetworks {
   private readonly kx: Float64Array;
   private readonly kz: Float64Array;
   private readonly up: Float64Array | undefined;
+  /** Resistance of each contact as the last network has it, m²K/W; the first stands for none. */
+  private readonly resistances: Float64Array;
+  private readonly isAir: Uint8Array;
+  private readonly sizes: { readonly dx: Float64Array; readonly dy: Float64Array; readonly dz: Float64Array };
   private readonly outer: readonly OuterFace[];
 
   constructor(model: DeviceModel) {
@@ -49,6 +54,13 @@ export class DeviceNetworks {
     this.kx = new Float64Array(cells);
     this.kz = new Float64Array(cells);
     this.up = model.laid.contacts.length > 0 ? new Float64Array(cells) : undefined;
+    this.resistances = new Float64Array(model.laid.contacts.length + 1);
+    this.isAir = Uint8Array.from(model.laid.parts, ({ role }) => (role === 'air' ? 1 : 0));
+    this.sizes = {
+      dx: sizesOf(model.grid.x_m),
+      dy: sizesOf(model.grid.y_m),
+      dz: sizesOf(model.grid.z_m),
+    };
     const shell = model.laid.parts.find(({ role }) => role === 'shell');
     this.outer = findOuterFaces(model.laid, model.surroundings, shell?.emissivity ?? 0.9);
   }
@@ -63,14 +75,11 @@ export class DeviceNetworks {
     const { model, up } = this;
     const conductivity = this.fillConductivity(state, rise_K);
     if (up !== undefined) {
-      const resistances = [
-        0,
-        ...model.laid.contacts.map(
-          ({ resistance_m2K_per_W, scaledBy }) => resistance_m2K_per_W / factorOf(state, scaledBy.id),
-        ),
-      ];
+      model.laid.contacts.forEach(({ resistance_m2K_per_W, scaledBy }, index) => {
+        this.resistances[index + 1] = resistance_m2K_per_W / factorOf(state, scaledBy.id);
+      });
       for (let cell = 0; cell < up.length; cell++)
-        up[cell] = resistances[model.contactOf[cell] as number] as number;
+        up[cell] = this.resistances[model.contactOf[cell] as number] as number;
     }
     const films = Object.fromEntries(
       this.outer.map((outer) => [
@@ -108,13 +117,8 @@ export class DeviceNetworks {
     rise_K: Float64Array,
     pull_W_per_K: Float64Array,
   ): void {
-    const { grid, gaps, laid } = this.model;
-    const sizes = (edges: Float64Array) =>
-      Float64Array.from(
-        { length: edges.length - 1 },
-        (_, at) => (edges[at + 1] as number) - (edges[at] as number),
-      );
-    const [dx, dy] = [sizes(grid.x_m), sizes(grid.y_m)];
+    const { gaps, laid } = this.model;
+    const { dx, dy, dz } = this.sizes;
     const areas = Float64Array.from(
       { length: dx.length * dy.length },
       (_, column) => (dx[column % dx.length] as number) * (dy[Math.floor(column / dx.length)] as number),
@@ -124,7 +128,7 @@ export class DeviceNetworks {
       rise_K,
       this.kz,
       network.up_W_per_K,
-      sizes(grid.z_m),
+      dz,
       areas,
       kelvinFromCelsius(state.ambient_C),
       gaps.first,
@@ -165,6 +169,86 @@ export class DeviceNetworks {
       pull_W_per_K[cell] = (pull_W_per_K[cell] as number) + weight * (1 - share);
       pull_W_per_K[cell + step] = (pull_W_per_K[cell + step] as number) + weight * share;
     });
+  }
+
+  /**
+   * How a reading hangs on the unknowns' logarithms, heat left out, K. To be asked for the network that was made last, about the same field.
+   *
+   * @param adjoint of the reading
+   * @returns by the ids of unknowns
+   * @source [GILES-PIERCE-00] the adjoint identity: minus adjoint times change of the network times field
+   */
+  slopesOf(
+    { network, films }: Pick<DeviceNetwork, 'network' | 'films'>,
+    adjoint: Float64Array,
+    rise_K: Float64Array,
+  ): Map<string, number> {
+    const { model, kx, kz } = this;
+    const { parts, contacts } = model.laid;
+    const along = new Float64Array(parts.length);
+    const through = new Float64Array(parts.length);
+    const pressed = new Float64Array(contacts.length + 1);
+    const { dx, dy, dz } = this.sizes;
+    const { east_W_per_K, north_W_per_K, up_W_per_K } = network;
+    sumSlopes(
+      adjoint,
+      rise_K,
+      kx,
+      kz,
+      east_W_per_K,
+      north_W_per_K,
+      up_W_per_K,
+      dx,
+      dy,
+      dz,
+      model.partOf,
+      this.isAir,
+      model.contactOf,
+      this.resistances,
+      along,
+      through,
+      pressed,
+    );
+    const slopes = new Map<string, number>();
+    const add = (id: string | undefined, sum: number) => {
+      if (id !== undefined) slopes.set(id, (slopes.get(id) ?? 0) - sum);
+    };
+    for (const { face, unknown } of this.outer)
+      this.addFilmSlopes(face, films[face], adjoint, rise_K, along, through, (sum) => add(unknown.id, sum));
+    parts.forEach(({ scaledBy }, part) => {
+      add(scaledBy.inPlane?.id, along[part] as number);
+      add(scaledBy.through?.id, through[part] as number);
+    });
+    contacts.forEach(({ scaledBy }, index) => {
+      add(scaledBy.id, pressed[index + 1] as number);
+    });
+    return slopes;
+  }
+
+  /** What an outer face adds: its film, and the half cell before it. */
+  private addFilmSlopes(
+    face: FaceName,
+    { h_W_per_m2K, drivenBy_K }: Film,
+    adjoint: Float64Array,
+    rise_K: Float64Array,
+    along: Float64Array,
+    through: Float64Array,
+    addFilm: (sum: number) => void,
+  ): void {
+    const conductivity = { kx: this.kx, ky: this.kx, kz: this.kz };
+    const sinks = faceSinks_W_per_K(this.model.grid, conductivity, face, h_W_per_m2K);
+    const isLevel = face === 'front' || face === 'back';
+    let film = 0;
+    this.eachFaceCell(face, (cell, index, area) => {
+      const sink = sinks[index] as number;
+      const seen = (adjoint[cell] as number) * ((rise_K[cell] as number) - drivenBy_K);
+      const share = sink / (h_W_per_m2K * area);
+      film += seen * sink * share;
+      const sums = isLevel ? through : along;
+      const part = this.model.partOf[cell] as number;
+      sums[part] = (sums[part] as number) + seen * sink * (1 - share);
+    });
+    addFilm(film);
   }
 
   private fillConductivity(state: DeviceState, rise_K: Float64Array): CellConductivity {
@@ -275,6 +359,13 @@ export class DeviceNetworks {
           visit(k + nz * (i + nx * j), k + nz * i, size(grid.z_m, k) * size(grid.x_m, i));
     }
   }
+}
+
+function sizesOf(edges_m: Float64Array): Float64Array {
+  return Float64Array.from(
+    { length: edges_m.length - 1 },
+    (_, at) => (edges_m[at + 1] as number) - (edges_m[at] as number),
+  );
 }
 
 function factorOf(state: DeviceState, id: string | undefined): number {

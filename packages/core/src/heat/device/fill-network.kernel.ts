@@ -54,43 +54,6 @@ export function fillGaps(
 }
 
 /**
- * The bilinear form of a network: sum over faces of g (u - u') (v - v') plus sum of s u v.
- *   u, v      one number per cell                n   |  gE, gN, gU  conductances to i+1, j+1, k+1, W/K   n
- *   s         conductance to ambient, W/K        n   |  nx, ny, nz  cells along each axis
- * With an adjoint as u and a field as v, its change with a parameter is what that parameter does to the adjoint's reading.
- */
-export function pairThrough(
-  u: Float64Array,
-  v: Float64Array,
-  gE: Float64Array,
-  gN: Float64Array,
-  gU: Float64Array,
-  s: Float64Array,
-  nx: number,
-  ny: number,
-  nz: number,
-): number {
-  const row = nx * nz;
-  let sum = 0;
-  for (let j = 0; j < ny; j++) {
-    for (let i = 0; i < nx; i++) {
-      const column = nz * (i + nx * j);
-      const hasEast = i + 1 < nx;
-      const hasNorth = j + 1 < ny;
-      for (let c = column; c < column + nz; c++) {
-        const a = u[c]!;
-        const b = v[c]!;
-        sum += s[c]! * a * b;
-        if (c + 1 < column + nz) sum += gU[c]! * (a - u[c + 1]!) * (b - v[c + 1]!);
-        if (hasEast) sum += gE[c]! * (a - u[c + nz]!) * (b - v[c + nz]!);
-        if (hasNorth) sum += gN[c]! * (a - u[c + row]!) * (b - v[c + row]!);
-      }
-    }
-  }
-  return sum;
-}
-
-/**
  * What a gap's own change with temperature does to a reading: the part of the adjoint equation that is not symmetric.
  *   u, v   adjoint and field                    n   |  kz, gU  through conductivity, W/mK, and conductance to k+1, W/K   n
  *   dz     size of cells, m                     nz  |  A  area of each column, m²                               columns

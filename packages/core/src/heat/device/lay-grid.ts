@@ -15,6 +15,9 @@ export interface GridWish {
 /** What the model is computed on unless asked otherwise: some 40 to 70 thousand cells for a hand-held device. */
 export const usualGrid: GridWish = { cell_mm: 2, zoneCell_mm: 1.5, depth_mm: 1.5 };
 
+/** What calibrations and predictions are computed on: fast enough for hundreds of solves, and its error is stated with each figure. */
+export const soakGrid: GridWish = { cell_mm: 3, zoneCell_mm: 2, depth_mm: 2 };
+
 /** The same with each cell about twice as long each way: an eighth of the cells. Their difference tells the error of the grid. */
 export function coarsen(wish: GridWish): GridWish {
   return { cell_mm: 2 * wish.cell_mm, zoneCell_mm: 2 * wish.zoneCell_mm, depth_mm: 2 * wish.depth_mm };

@@ -1,0 +1,207 @@
+import type { Contest } from '../compare/index.js';
+import { BadInputError, found, type Result } from '../measure/index.js';
+import type { Correction } from '../probes/index.js';
+import type { Build, Setup } from '../records/index.js';
+import { type Advice, adviseMeasurement } from './calibrate/advise.js';
+import { collectCalibrationData } from './calibrate/calibration-data.js';
+import { type Fit, fitUnknowns, type NoFit } from './calibrate/fit-unknowns.js';
+import { type Identification, identifyUnknowns } from './calibrate/learn.js';
+import { type LeaveOneOut, leaveOneOut } from './calibrate/leave-one-out.js';
+import { type PredictedRise, predictSetup, type SetupPrediction, type Use } from './calibrate/predict.js';
+import { Soaks } from './calibrate/soaks.js';
+import { coarsen, type GridWish, soakGrid } from './device/lay-grid.js';
+import type { DeviceSolver } from './device/solve-device.js';
+
+/** One measured mean rise beside what the calibrated model shows for it. */
+export interface FittedRise {
+  readonly setup: string;
+  readonly charging: boolean;
+  readonly probe: string;
+  readonly measured_K: number;
+  readonly measured_u_K: number;
+  readonly shown_K: number;
+}
+
+/** A set-up's rises in one use, predicted by the model; also of measured ones, to be held against their runs. */
+export interface PredictedSetup {
+  readonly setup: string;
+  readonly charging: boolean;
+  /** True where runs of it were used: then the runs speak, and the model only fills in places without a probe. */
+  readonly measured: boolean;
+  readonly rises: readonly PredictedRise[];
+  /** Why the prediction leaves what the model was checked on, in words; empty where it does not. */
+  readonly beyond: readonly string[];
+}
+
+/** The model of one build, calibrated. JSON all through. */
+export interface HeatAssessment {
+  readonly identification: Identification;
+  /** The model's own error as a share of a rise. */
+  readonly modelError: number;
+  readonly fitted: readonly FittedRise[];
+  readonly leaveOneOut: LeaveOneOut | null;
+  readonly predictions: readonly PredictedSetup[];
+  /** Set-ups that cannot be modelled, with the reason. */
+  readonly unpredicted: readonly { readonly setup: string; readonly reason: string }[];
+  /** Best first. */
+  readonly advice: readonly Advice[];
+  readonly cells: number;
+  readonly notes: readonly string[];
+}
+
+export type NoHeat = NoFit;
+
+export interface AssessHeatOptions {
+  readonly grid?: GridWish;
+  readonly isCancelled?: () => boolean;
+  /** From 0 to 1, with what is being done. */
+  readonly onProgress?: (share: number, doing: string) => void;
+}
+
+/**
+ * A build's heat model at work: calibrated once, then asked for any set-up.
+ *
+ * Holds fields and solvers, so it is kept and not sent; `assess` gives what can be sent.
+ */
+export class HeatBench {
+  readonly soaks: Soaks;
+  private readonly grid: GridWish;
+  private fit: Fit | null = null;
+  private left: LeaveOneOut | null = null;
+  private last: {
+    readonly key: string;
+    readonly solver: DeviceSolver;
+    readonly coarse: DeviceSolver;
+  } | null = null;
+
+  /** @throws BadInputError where the records cannot carry a model, or there is no rise to hold it to */
+  constructor(
+    build: Build,
+    contests: readonly Contest[],
+    corrections: readonly Correction[],
+    grid: GridWish = soakGrid,
+  ) {
+    this.grid = grid;
+    this.soaks = new Soaks(build, collectCalibrationData(build, contests, corrections), grid);
+  }
+
+  /** Fits the unknowns and leaves each set-up out in turn. */
+  calibrate(options: AssessHeatOptions = {}): Result<Fit, NoHeat> {
+    const { onProgress } = options;
+    const cancelling = options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled };
+    const fit = fitUnknowns(this.soaks, {
+      ...cancelling,
+      onProgress: (share) => onProgress?.(0.4 * share, 'fitting the model to the runs'),
+    });
+    if (!fit.ok) return fit;
+    const left = leaveOneOut(this.soaks, fit.value, {
+      ...cancelling,
+      onProgress: (share) => onProgress?.(0.4 + 0.4 * share, 'leaving each set-up out in turn'),
+    });
+    if (!left.ok) return left;
+    this.fit = fit.value;
+    this.left = left.value;
+    return fit;
+  }
+
+  /**
+   * A set-up in a use, with intervals.
+   *
+   * @throws BadInputError where it does not fit or a material is not known
+   * @throws RangeError before `calibrate`
+   */
+  predict(
+    setup: Setup,
+    use: Use,
+    options: Pick<AssessHeatOptions, 'isCancelled'> = {},
+  ): Result<SetupPrediction, NoHeat> {
+    if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
+    const { solver, coarse } = this.solversFor(setup);
+    return predictSetup(this.soaks, this.fit, solver, use, this.left?.widening ?? unchecked, {
+      coarse,
+      ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
+    });
+  }
+
+  /** The solvers of the set-up asked for last are kept: a person looks at one from several sides. */
+  private solversFor(setup: Setup) {
+    const key = JSON.stringify(setup);
+    if (this.last?.key !== key) {
+      this.last = {
+        key,
+        solver: this.soaks.solverFor(setup),
+        coarse: this.soaks.solverFor(setup, coarsen(this.grid)),
+      };
+    }
+    return this.last;
+  }
+
+  /** Everything there is to say, for every set-up of the build. */
+  assess(options: AssessHeatOptions = {}): Result<HeatAssessment, NoHeat> {
+    const calibrated = this.calibrate(options);
+    if (!calibrated.ok) return calibrated;
+    const { build, data } = this.soaks;
+    const measured = new Set(data.states.map(({ setup }) => setup));
+    const uses: Use[] = [false, ...(data.states.some(({ charging }) => charging) ? [true] : [])].map(
+      (charging) => ({ charging, load_W: null }),
+    );
+    const predictions: PredictedSetup[] = [];
+    const firm: SetupPrediction[] = [];
+    const unpredicted: { setup: string; reason: string }[] = [];
+    for (const [place, setup] of build.setups.entries()) {
+      options.onProgress?.(0.8 + (0.2 * place) / build.setups.length, `predicting ${setup.name}`);
+      try {
+        for (const use of uses) {
+          const predicted = this.predict(setup, use, options);
+          if (!predicted.ok) return predicted;
+          if (!use.charging) firm.push(predicted.value);
+          predictions.push({
+            setup: setup.id,
+            charging: use.charging,
+            measured: data.states.some(
+              (state) => state.setup === setup.id && state.charging === use.charging,
+            ),
+            rises: predicted.value.rises,
+            beyond: [],
+          });
+        }
+      } catch (error) {
+        if (!(error instanceof BadInputError)) throw error;
+        unpredicted.push({ setup: setup.id, reason: error.message });
+      }
+    }
+    const untried = firm.filter(({ setup }) => !measured.has(setup));
+    const advice = adviseMeasurement(
+      this.soaks,
+      calibrated.value,
+      build.baseline ?? data.states[0]?.setup ?? '',
+      untried.length > 0 ? untried : firm,
+    );
+    if (!advice.ok) return advice;
+    return found({
+      identification: identifyUnknowns(this.soaks, calibrated.value),
+      modelError: calibrated.value.modelError,
+      fitted: calibrated.value.used.map((datum, index) => {
+        const { state, probe, rise_K, u_K } = data.data[datum] as (typeof data.data)[number];
+        const { setup, charging } = data.states[state] as (typeof data.states)[number];
+        return {
+          setup,
+          charging,
+          probe,
+          measured_K: rise_K,
+          measured_u_K: u_K,
+          shown_K: calibrated.value.shown_K[index] as number,
+        };
+      }),
+      leaveOneOut: this.left,
+      predictions,
+      unpredicted,
+      advice: advice.value,
+      cells: this.soaks.solverOf(data.states[0]?.setup ?? '').model.partOf.length,
+      notes: this.soaks.notes,
+    });
+  }
+}
+
+/** Where only one set-up was soaked, nothing tells how the model predicts another. @assumed its usual error, doubled */
+const unchecked = 2;
