@@ -8,6 +8,20 @@ export {
   thickestStillGap_mm,
 } from './physics/gap-convection.js';
 export {
+  type SeriesEffort,
+  type StackAnswer,
+  type StackQuery,
+  type StackRise,
+  solveLayeredStack,
+} from './physics/layered-series.js';
+export type {
+  LayeredStack,
+  Rectangle,
+  StackLayer,
+  StackPlane,
+  StackSource,
+} from './physics/layered-stack.js';
+export {
   type Attitude,
   type LowerFaceLaw,
   type NaturalConvection,
