@@ -37,6 +37,16 @@ export {
   type OutsideFace,
   surfaceTemperature_C,
 } from './physics/outside-film.js';
+export {
+  type BeyondPack,
+  type ChargeNotCovered,
+  cobaltEntropy_mV_per_K,
+  cobaltEntropyDoubt_mV_per_K,
+  type PackCells,
+  type PackHeat,
+  packHeatAtCurrent,
+  packHeatAtPower,
+} from './physics/pack-heat.js';
 export { type FaceSize, findPlacement, type Placement, placements } from './physics/placements.js';
 export {
   effectiveEmissivity,
@@ -47,6 +57,7 @@ export {
   stefanBoltzmann_W_per_m2K4,
 } from './physics/radiation.js';
 export { rayleighNumber } from './physics/rayleigh.js';
+export { riseAlong, type Spreader, spreadingLength_mm, stripEfficiency } from './physics/spreader.js';
 export {
   bridgedGap_W_per_m2K,
   type Gap,
@@ -57,3 +68,4 @@ export {
   gapDifference_K,
   gapFlux,
 } from './physics/thin-gap.js';
+export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
