@@ -20,6 +20,20 @@ export {
   thickestStillGap_mm,
 } from './physics/gap-convection.js';
 export {
+  type SeriesEffort,
+  type StackAnswer,
+  type StackQuery,
+  type StackRise,
+  solveLayeredStack,
+} from './physics/layered-series.js';
+export type {
+  LayeredStack,
+  Rectangle,
+  StackLayer,
+  StackPlane,
+  StackSource,
+} from './physics/layered-stack.js';
+export {
   type Attitude,
   type LowerFaceLaw,
   type NaturalConvection,
@@ -35,6 +49,16 @@ export {
   type OutsideFace,
   surfaceTemperature_C,
 } from './physics/outside-film.js';
+export {
+  type BeyondPack,
+  type ChargeNotCovered,
+  cobaltEntropy_mV_per_K,
+  cobaltEntropyDoubt_mV_per_K,
+  type PackCells,
+  type PackHeat,
+  packHeatAtCurrent,
+  packHeatAtPower,
+} from './physics/pack-heat.js';
 export { type FaceSize, findPlacement, type Placement, placements } from './physics/placements.js';
 export {
   effectiveEmissivity,
@@ -45,6 +69,7 @@ export {
   stefanBoltzmann_W_per_m2K4,
 } from './physics/radiation.js';
 export { rayleighNumber } from './physics/rayleigh.js';
+export { riseAlong, type Spreader, spreadingLength_mm, stripEfficiency } from './physics/spreader.js';
 export {
   bridgedGap_W_per_m2K,
   type Gap,
@@ -90,3 +115,4 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
+export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';

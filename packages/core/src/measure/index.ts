@@ -24,9 +24,11 @@ export {
   kelvinFromCelsius,
   megapascalFromHectopascal,
   metreFromMillimetre,
+  millimetreFromMetre,
   millivoltsFromMicrovolts,
   ohmsFromKilohms,
   secondsFromHours,
   unitEndings,
+  voltsFromMillivolts,
   zeroCelsius_K,
 } from './units.js';

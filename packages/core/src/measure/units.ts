@@ -30,6 +30,8 @@ export const unitEndings = [
   'J_per_kgK',
   'm2_per_s',
   'Pa_s',
+  'A',
+  'mV_per_K',
   'J_per_K',
 ] as const;
 
@@ -55,6 +57,14 @@ export function megapascalFromHectopascal(p_hPa: number): number {
 
 export function metreFromMillimetre(length_mm: number): number {
   return length_mm * 1e-3;
+}
+
+export function millimetreFromMetre(length_m: number): number {
+  return length_m * 1e3;
+}
+
+export function voltsFromMillivolts(signal_mV: number): number {
+  return signal_mV * 1e-3;
 }
 
 export function hectopascalFromPascal(p_Pa: number): number {
