@@ -3,14 +3,14 @@
  * numbers at a time. Memory is laid out by packages/core/src/heat/solve/wasm/layout.ts and comes in from outside.
  * Build with: node scripts/build-heat-module.mjs
  */
-import type { Level } from './level';
+import { Level } from './level';
 import { coarsen, fillLevel, weigh } from './setup';
 import { solveAlone, solveAmong } from './sweep';
 import { prolong, restrict } from './transfer';
 
 export { advance, apply, direct, dotWithSolution, join, split, subtract } from './krylov';
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function levelAt(first: usize, at: i32): Level {
   return changetype<Level>(first + (<usize>at) * 128);

@@ -1,4 +1,4 @@
-import type { Level } from './level';
+import { blockOf, Level } from './level';
 
 /**
  * Vector work of the conjugate gradients in double precision, split layout. `o` below counts bytes from the first cell; a
@@ -6,13 +6,13 @@ import type { Level } from './level';
  */
 
 /** Bytes of a split vector of doubles, without the zero rows around it. */
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function lengthOf(level: Level): usize {
-  return (<usize>(2 * level.ny * level.nz * level.P)) << 3;
+  return (<usize>(2 * level.ny)) * (blockOf(level) << 1);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function total(sum: v128): f64 {
   return f64x2.extract_lane(sum, 0) + f64x2.extract_lane(sum, 1);
@@ -22,7 +22,7 @@ function total(sum: v128): f64 {
 export function apply(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize, q: usize): f64 {
   const nz = level.nz;
   const run = (<usize>level.P) << 3;
-  const block = run * nz;
+  const block = blockOf(level) << 1;
   const row = 2 * block;
   let dot0 = f64x2.splat(0);
   let dot1 = f64x2.splat(0);
@@ -73,18 +73,21 @@ export function apply(level: Level, E: usize, N: usize, U: usize, s: usize, x: u
           dot1 = f64x2.add(dot1, f64x2.mul(b, v));
         }
       }
+      // q also serves as a place where plain columns come and go: the four zeros after each colour are restored.
+      v128.store(qO + run * nz, f64x2.splat(0));
+      v128.store(qO + run * nz + 16, f64x2.splat(0));
     }
   }
   return total(f64x2.add(dot0, dot1));
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function load2(at: usize): v128 {
   return v128.load(at);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function flow(sum: v128, g: usize, here: v128, there: usize): v128 {
   return f64x2.add(sum, f64x2.mul(v128.load(g), f64x2.sub(here, v128.load(there))));
@@ -161,7 +164,7 @@ export function split(level: Level, from: usize, to: usize): void {
   for (let j = 0; j < level.ny; j++) {
     for (let colour = 0; colour < 2; colour++) {
       const parity = (colour + j) & 1;
-      const out = to + (<usize>(2 * j + colour)) * run * nz;
+      const out = to + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
       const count = (nx + 1 - parity) >> 1;
       for (let m = 0; m < count; m += 2) {
         const a = from + height * (nx * j + 2 * m + parity);
@@ -197,7 +200,7 @@ export function join(level: Level, from: usize, to: usize): void {
   for (let j = 0; j < level.ny; j++) {
     for (let colour = 0; colour < 2; colour++) {
       const parity = (colour + j) & 1;
-      const source = from + (<usize>(2 * j + colour)) * run * nz;
+      const source = from + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
       const count = (nx + 1 - parity) >> 1;
       for (let m = 0; m < count; m += 2) {
         const a = to + height * (nx * j + 2 * m + parity);

@@ -4,8 +4,9 @@
  *
  * Split layout, for all vectors and single-precision coefficients: row j, then colour, then layer k, then column m.
  * Column i of the grid has the colour (i + j) & 1 and the place m = i >> 1, so the neighbours of a run of columns are runs
- * of the other colour: east and west at m or one beside, north and south at m. A run is padded to P columns, P a multiple
- * of four and at least one more than there are, all zero; one zero row lies before the first and after the last.
+ * of the other colour: east and west at m or one beside, north and south at m. A run is padded with zeros to P columns, a
+ * multiple of four; four zeros follow each colour of a row, one zero row lies before the first and after the last. Beyond the
+ * ends of a run east and west read into the run beside it: the conductance there is zero, because that of a row's last cell is.
  *
  * Column layout, for what is moved between grids: columns i + nx j, each with its layers, padded to zp, a multiple of four.
  */
@@ -46,39 +47,39 @@ export class Level {
   s: usize;
 }
 
-/** Bytes of a colour's share of a row in single precision. */
-// @ts-expect-error: decorator
+/** Bytes of a colour's share of a row in single precision, four zeros at its end. */
+// @ts-ignore: decorator
 @inline
 export function blockOf(level: Level): usize {
-  return (<usize>(level.nz * level.P)) << 2;
+  return (<usize>(level.nz * level.P + 4)) << 2;
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 export function madd(sum: v128, a: v128, b: v128): v128 {
   return f32x4.add(sum, f32x4.mul(a, b));
 }
 
-/** Four rows of four numbers become four columns, written back through `transposed`. */
-// @ts-expect-error: decorator
+/** These four turn four rows of four numbers over: pairs of rows first, then halves of pairs. */
+// @ts-ignore: decorator
 @inline
 export function lowPairs(a: v128, b: v128): v128 {
   return v128.shuffle<f32>(a, b, 0, 4, 1, 5);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 export function highPairs(a: v128, b: v128): v128 {
   return v128.shuffle<f32>(a, b, 2, 6, 3, 7);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 export function lowHalves(a: v128, b: v128): v128 {
   return v128.shuffle<f32>(a, b, 0, 1, 4, 5);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 export function highHalves(a: v128, b: v128): v128 {
   return v128.shuffle<f32>(a, b, 2, 3, 6, 7);

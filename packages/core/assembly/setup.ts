@@ -1,4 +1,4 @@
-import { blockOf, type Level } from './level';
+import { blockOf, Level } from './level';
 
 /**
  * Fills one grid of the hierarchy from its network in plain columns: factors of the columns and conductances across, in
@@ -40,19 +40,19 @@ export function fillLevel(level: Level, scale: f64): void {
   }
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function two(array: usize, a: usize, b: usize): v128 {
   return v128.load_lane<f64>(array + b, v128.load64_zero(array + a), 1);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function single(low: v128, high: v128): v128 {
   return v128.shuffle<f32>(f32x4.demote_f64x2_zero(low), f32x4.demote_f64x2_zero(high), 0, 1, 4, 5);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function fillFour(
   level: Level, i: i32, j: i32, ia: i32, ib: i32, ic: i32, id: i32, o: usize, run: usize, nz: i32, scale: f64,
@@ -134,7 +134,7 @@ export function weigh(level: Level): void {
   }
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function isLone(first: usize, line: i32): bool {
   const at = first + ((<usize>line) << 2);
@@ -142,7 +142,7 @@ function isLone(first: usize, line: i32): bool {
 }
 
 /** `side` is -1, 0 or 1: where the coarse neighbour lies; `back` leads to the cell before along the axis. */
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function weighColumn(g: usize, back: usize, side: i32, lone: bool, w: usize, nz: i32): void {
   if (side === 0) {
@@ -194,7 +194,7 @@ export function coarsen(level: Level, coarse: Level): void {
 }
 
 /** Where a line has no partner both halves are the same cells: the weight takes them once. */
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function addFour(v: usize, across: usize, along: usize, weight: f64, to: usize, nz: i32): void {
   const weights = f64x2.splat(weight);
@@ -212,7 +212,7 @@ function addFour(v: usize, across: usize, along: usize, weight: f64, to: usize, 
   }
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function addTwo(v: usize, shift: usize, weight: f64, to: usize, nz: i32): void {
   const weights = f64x2.splat(weight);

@@ -1,4 +1,4 @@
-import { blockOf, type Level, madd } from './level';
+import { blockOf, Level, madd } from './level';
 
 /** Solves the columns of one colour, all neighbours at nothing. */
 export function solveAlone(level: Level, colour: i32): void {
@@ -66,7 +66,7 @@ export function solveAmong(level: Level, colour: i32): void {
 }
 
 /** The way back through the columns of one block, from the last layer to the first. */
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function climbDown(x: usize, inv: usize, l: usize, run: usize, end: usize): void {
   for (let o = end - run; o < end; o += 16) {

@@ -1,4 +1,4 @@
-import { blockOf, highHalves, highPairs, type Level, lowHalves, lowPairs, madd } from './level';
+import { blockOf, highHalves, highPairs, Level, lowHalves, lowPairs, madd } from './level';
 
 /**
  * Coarse right-hand side, summed up in column layout at `sum` (zero before) and then split. Only red cells have a residual
@@ -58,7 +58,7 @@ export function restrict(level: Level, coarse: Level, sum: usize): void {
   splitColumns(coarse, sum, coarse.f);
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function inflow(gE: usize, gW: usize, gN: usize, gS: usize, xE: usize, xW: usize, xN: usize, xS: usize, o: usize): v128 {
   let r = f32x4.mul(v128.load(gE + o), v128.load(xE + o));
@@ -68,7 +68,7 @@ function inflow(gE: usize, gW: usize, gN: usize, gS: usize, xE: usize, xW: usize
 }
 
 /** Four layers of one column's residual go to the coarse column and its two neighbours. */
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function share(level: Level, r: v128, i: i32, w: usize, sumJ: usize, sumB: usize, column: usize): void {
   const rx = f32x4.mul(r, v128.load(level.wx + w));
@@ -122,7 +122,7 @@ export function prolong(level: Level, coarse: Level, columns: usize): void {
   }
 }
 
-// @ts-expect-error: decorator
+// @ts-ignore: decorator
 @inline
 function correction(level: Level, i: i32, w: usize, rowJ: usize, rowB: usize, column: usize): v128 {
   const at = column * load<i32>(level.ownX + ((<usize>i) << 2));

@@ -138,3 +138,12 @@ export function sumMinimum(v: Float64Array): { sum: number; least: number } {
   }
   return { sum, least };
 }
+
+/** Whether any of the first `used` values of a block is zero; the blocks follow each other. */
+export function hasZero(v: Float64Array, blocks: number, size: number, used: number): boolean {
+  for (let b = 0; b < blocks; b++) {
+    const end = b * size + used;
+    for (let c = b * size; c < end; c++) if (v[c] === 0) return true;
+  }
+  return false;
+}

@@ -1,5 +1,5 @@
 import { BadInputError } from '../../measure/index.js';
-import { sumMinimum } from './assemble.kernel.js';
+import { hasZero, sumMinimum } from './assemble.kernel.js';
 import { checkCounts } from './grid.js';
 import type { HeatNetwork } from './network.js';
 
@@ -11,7 +11,6 @@ export function checkNetwork(network: HeatNetwork): void {
   const { nx, ny, nz, east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
   checkCounts(nx, ny, nz);
   const n = nx * ny * nz;
-  let closed = false;
   for (const [where, values] of Object.entries({ east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K })) {
     if (values.length !== n) {
       throw new BadInputError([
@@ -31,13 +30,11 @@ export function checkNetwork(network: HeatNetwork): void {
     }
   }
   checkEnds(network);
-  for (let c = 0; c < n && !closed; c++) {
-    const column = Math.floor(c / nz);
-    closed =
-      (up_W_per_K[c] === 0 && c % nz < nz - 1) ||
-      (east_W_per_K[c] === 0 && column % nx < nx - 1) ||
-      (north_W_per_K[c] === 0 && column < nx * (ny - 1));
-  }
+  // Where no inner face is closed, one path to ambient serves all.
+  const closed =
+    hasZero(up_W_per_K, nx * ny, nz, nz - 1) ||
+    hasZero(east_W_per_K, ny, nx * nz, (nx - 1) * nz) ||
+    hasZero(north_W_per_K, 1, n, n - nx * nz);
   const stranded = closed ? findStranded(network) : sink_W_per_K.some((sink) => sink > 0) ? -1 : 0;
   if (stranded >= 0) {
     throw new BadInputError([

@@ -49,6 +49,38 @@ export function applyNetwork(
   return dot;
 }
 
+/** Square of the sum of squares' root of |A| |x|: rounding leaves about the precision of a number times this in b - A x. */
+export function grossSquare(
+  { E, N, U, s }: Network,
+  nx: number,
+  ny: number,
+  nz: number,
+  x: Float64Array,
+): number {
+  const plane = nx * nz;
+  let sum = 0;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const c0 = nz * (i + nx * j);
+      const west = i > 0 ? -nz : 0;
+      const east = i + 1 < nx ? nz : 0;
+      const south = j > 0 ? -plane : 0;
+      const north = j + 1 < ny ? plane : 0;
+      for (let c = c0; c < c0 + nz; c++) {
+        const here = Math.abs(x[c]!);
+        let row = s[c]! * here + U[c]! * (here + Math.abs(x[c + 1] ?? 0));
+        if (c > c0) row += U[c - 1]! * (here + Math.abs(x[c - 1]!));
+        row += E[c]! * (here + Math.abs(x[c + east]!));
+        row += N[c]! * (here + Math.abs(x[c + north]!));
+        if (west !== 0) row += E[c + west]! * (here + Math.abs(x[c + west]!));
+        if (south !== 0) row += N[c + south]! * (here + Math.abs(x[c + south]!));
+        sum += row * row;
+      }
+    }
+  }
+  return sum;
+}
+
 /** r = b - q, and f = m r in single precision. Returns r.r */
 export function subtract(
   b: Float64Array,

@@ -1,6 +1,7 @@
 import { BadInputError, found, OutOfRangeError, type Result, refused } from '../../measure/index.js';
 import { checkNetwork } from './check-network.js';
 import { type Engine, TypescriptEngine } from './engine.js';
+import { grossSquare } from './krylov.kernel.js';
 import type { HeatNetwork } from './network.js';
 import { WasmEngine } from './wasm/engine-wasm.js';
 
@@ -22,6 +23,11 @@ export interface SteadyField {
   readonly iterations: number;
   /** Share of the source that the field leaves unexplained, computed afresh from the field. */
   readonly residual: number;
+  /**
+   * `rounding` where rises are so great that double precision cannot make the residual as small as asked: with next to no
+   * path to ambient. The residual is then what rounding leaves.
+   */
+  readonly endedBy: 'tolerance' | 'rounding';
   /** Heat released, and heat lost by this field through the sinks. */
   readonly balance: { readonly in_W: number; readonly out_W: number };
 }
@@ -111,7 +117,8 @@ class Solver implements HeatSolver {
     const rise_K = into ?? new Float64Array(n);
     if (norm === 0) {
       rise_K.fill(0);
-      return found({ rise_K, iterations: 0, residual: 0, balance: { in_W: 0, out_W: 0 } });
+      const balance = { in_W: 0, out_W: 0 };
+      return found({ rise_K, iterations: 0, residual: 0, endedBy: 'tolerance', balance });
     }
 
     const { machine } = this;
@@ -120,9 +127,17 @@ class Solver implements HeatSolver {
     for (;;) {
       // A residual carried along by recursion drifts from the true one: convergence is claimed only on the true one.
       let left = Math.sqrt(machine.findResidual(source_W)) / norm;
-      if (left <= tolerance) {
-        machine.read(rise_K);
-        return found({ rise_K, iterations, residual: left, balance: this.balanceOf(source_W, rise_K) });
+      const reached = left <= tolerance;
+      if (reached || iterations > 0) machine.read(rise_K);
+      if (reached || (iterations > 0 && left <= this.roundingOf(rise_K) / norm)) {
+        const endedBy = reached ? 'tolerance' : 'rounding';
+        return found({
+          rise_K,
+          iterations,
+          residual: left,
+          endedBy,
+          balance: this.balanceOf(source_W, rise_K),
+        });
       }
       let product = Number.NaN;
       while (left > tolerance) {
@@ -137,6 +152,14 @@ class Solver implements HeatSolver {
         iterations++;
       }
     }
+  }
+
+  /** What rounding may leave of a residual: a few times the precision of a double in each term of each row. */
+  private roundingOf(rise_K: Float64Array): number {
+    const { nx, ny, nz, ...network } = this.network;
+    const [E, N] = [network.east_W_per_K, network.north_W_per_K];
+    const [U, s] = [network.up_W_per_K, network.sink_W_per_K];
+    return 4 * Number.EPSILON * Math.sqrt(grossSquare({ E, N, U, s }, nx, ny, nz, rise_K));
   }
 
   private balanceOf(source_W: Float64Array, rise_K: Float64Array) {

@@ -138,7 +138,7 @@ export class WasmEngine implements Engine {
   /** A vector of the finest grid as it is split, with its padding. */
   private split(at: number): Float64Array {
     const [, ny, nz, run] = this.layout.fields[0]!;
-    return new Float64Array(this.memory.buffer, at, 2 * ny! * nz! * run!);
+    return new Float64Array(this.memory.buffer, at, 2 * ny! * (nz! * run! + 4));
   }
 
   private makeRoom(plan: Plan): void {

@@ -60,7 +60,7 @@ const up4 = (count: number) => Math.ceil(count / 4) * 4;
 export function layOut({ grids, steps, nz }: Plan): Layout {
   const arena = new Arena(1024);
   const levels = arena.take(levelBytes * grids.length);
-  const runs = grids.map(({ nx }) => up4(((nx + 1) >> 1) + 1));
+  const runs = grids.map(({ nx }) => up4((nx + 1) >> 1));
   const zp = up4(nz);
 
   const addresses = steps.map(({ x, y }) => ({
@@ -76,7 +76,7 @@ export function layOut({ grids, steps, nz }: Plan): Layout {
 
   /** A split array of numbers of some bytes, with a zero row before it and one after. */
   const splitArray = (at: number, size: number) => {
-    const row = 2 * nz * runs[at]! * size;
+    const row = 2 * (nz * runs[at]! + 4) * size;
     const first = arena.take(row) + row;
     arena.take(row * grids[at]!.ny);
     arena.take(row);
