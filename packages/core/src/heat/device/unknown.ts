@@ -8,7 +8,7 @@ export interface Unknown {
   readonly id: string;
   readonly name: string;
   readonly spread: number;
-  /** Where value and spread come from: a `[KEY]`, or one of the plain markers. */
+  /** Where value and spread come from: a key of docs/sources.md, or one of the plain markers. */
   readonly source: string;
   /** The figure that a factor of 1 stands for, with its unit, where there is one figure. */
   readonly nominal: { readonly value: number; readonly unit: string } | null;
