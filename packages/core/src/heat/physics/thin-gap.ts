@@ -83,15 +83,15 @@ export function gapFlux(gap: Gap, from_C: number, to_C: number): GapFlux {
   checkGap(gap);
   const mean_C = (from_C + to_C) / 2;
   const length_m = metreFromMillimetre(gap.thickness_mm);
-  const k = gasConductivity(gap, mean_C);
-  const kPerFace = gap.k_W_per_mK === undefined ? (k * airTrendAt(mean_C).k_per_K) / 2 : 0;
+  const gas_k = gasConductivity(gap, mean_C);
+  const gasPerFace = gap.k_W_per_mK === undefined ? (gas_k * airTrendAt(mean_C).k_per_K) / 2 : 0;
   const emissivity = emissivityOf(gap);
   const difference_K = from_C - to_C;
-  const trend = (kPerFace * difference_K) / length_m;
+  const trend = (gasPerFace * difference_K) / length_m;
   return {
-    flux_W_per_m2: (k * difference_K) / length_m + radiationFlux_W_per_m2(emissivity, from_C, to_C),
-    slopeFrom_W_per_m2K: k / length_m + trend + radiationSlope_W_per_m2K(emissivity, from_C),
-    slopeTo_W_per_m2K: -k / length_m + trend - radiationSlope_W_per_m2K(emissivity, to_C),
+    flux_W_per_m2: (gas_k * difference_K) / length_m + radiationFlux_W_per_m2(emissivity, from_C, to_C),
+    slopeFrom_W_per_m2K: gas_k / length_m + trend + radiationSlope_W_per_m2K(emissivity, from_C),
+    slopeTo_W_per_m2K: -gas_k / length_m + trend - radiationSlope_W_per_m2K(emissivity, to_C),
   };
 }
 
@@ -124,8 +124,8 @@ export function gapDifference_K(gap: Gap, flux_W_per_m2: number, cold_C: number)
  * A gap bridged in part by spacers, weighted by area.
  *
  * Exact only between faces that are each at one temperature throughout. Elsewhere it is an upper bound: heat has to find the spacer, so
- * strips at the edge, away from the source, pass less. On a reference stack with strips over a sixth of the area it overstated what
- * they do to the pack by 0.1 K in the mean and 0.4 K under the source.
+ * strips at the edge, away from the source, pass less. In finite volumes of a hand-held stack with strips over a sixth of the area it
+ * overstated what they do to the pack by 0.1 K in the mean and 0.4 K under the source.
  *
  * @param gap_W_per_m2K conductance of the open gap
  * @param share part of the area under spacers, 0 to 1
