@@ -9,7 +9,7 @@ export {
   type PredictedSetup,
 } from './assess-heat.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
-export { coarsen, type GridWish, usualGrid } from './device/lay-grid.js';
+export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
 export { type DeviceField, DeviceSolver, type NoDeviceField } from './device/solve-device.js';
 export { type Air, type AirTrend, airAt, airConductivitySpread, airTrendAt } from './physics/air.js';
@@ -80,6 +80,7 @@ export {
   gapDifference_K,
   gapFlux,
 } from './physics/thin-gap.js';
+export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
 export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {
   type CoefficientsAt,
@@ -115,4 +116,3 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
-export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';

@@ -1,5 +1,5 @@
 import { metreFromMillimetre } from '../../measure/index.js';
-import type { HeatGrid } from '../solve/grid.js';
+import { checkCounts, type HeatGrid } from '../solve/grid.js';
 import type { LaidParts, Span } from './part.js';
 
 /** How finely a device is cut into cells. */
@@ -8,8 +8,10 @@ export interface GridWish {
   readonly cell_mm: number;
   /** The same over the zones, where heat enters and temperatures bend most. */
   readonly zoneCell_mm: number;
-  /** Through the device, mm; a part thinner than this is one or two cells. */
+  /** Through the device, mm; every part but a film is at least two cells. */
   readonly depth_mm: number;
+  /** True for the same grid with its cells merged two by two, along every axis. */
+  readonly merged?: boolean;
 }
 
 /** What the model is computed on unless asked otherwise: some 40 to 70 thousand cells for a hand-held device. */
@@ -18,9 +20,9 @@ export const usualGrid: GridWish = { cell_mm: 2, zoneCell_mm: 1.5, depth_mm: 1.5
 /** What calibrations and predictions are computed on: fast enough for hundreds of solves, and its error is stated with each figure. */
 export const soakGrid: GridWish = { cell_mm: 3, zoneCell_mm: 2, depth_mm: 2 };
 
-/** The same with each cell about twice as long each way: an eighth of the cells. Their difference tells the error of the grid. */
+/** The same grid with its cells merged two by two: an eighth of the cells. Their difference tells the error of the grid. */
 export function coarsen(wish: GridWish): GridWish {
-  return { cell_mm: 2 * wish.cell_mm, zoneCell_mm: 2 * wish.zoneCell_mm, depth_mm: 2 * wish.depth_mm };
+  return { ...wish, merged: true };
 }
 
 /** Edges in plan closer than this are taken as one, mm: half of it is what shears and rulers are good for. @assumed */
@@ -35,6 +37,7 @@ const sameDepth_mm = 1e-4;
  *
  * @param laid the set-up to cut
  * @param others set-ups whose edges in plan it shall share
+ * @throws OutOfRangeError where there would be too many cells
  */
 export function layGrid(laid: LaidParts, others: readonly LaidParts[], wish: GridWish): HeatGrid {
   const all = [laid, ...others];
@@ -44,14 +47,30 @@ export function layGrid(laid: LaidParts, others: readonly LaidParts[], wish: Gri
         [0, size_mm, ...all.flatMap(({ parts }) => parts.flatMap((part) => [...part[axis]]))],
         sameEdge_mm,
       ),
-      (from, to) => (isOverZone(laid, axis, from, to) ? wish.zoneCell_mm : wish.cell_mm),
+      (from, to) =>
+        countCells(to - from, isOverZone(laid, axis, from, to) ? wish.zoneCell_mm : wish.cell_mm, wish),
     );
   const depths = mergeEdges([0, laid.thickness_mm, ...laid.parts.flatMap(({ z }) => [...z])], sameDepth_mm);
-  return {
+  const grid = {
     x_m: inPlan('x', laid.length_mm),
     y_m: inPlan('y', laid.width_mm),
-    z_m: divide(depths, () => wish.depth_mm, crowdEnds),
+    z_m: divide(
+      depths,
+      (from, to) => (to - from < film_mm ? 1 : countCells(to - from, wish.depth_mm, wish)),
+      crowdEnds,
+    ),
   };
+  checkCounts(grid.x_m.length - 1, grid.y_m.length - 1, grid.z_m.length - 1);
+  return grid;
+}
+
+/** What is thinner passes heat straight through, which one cell does exactly, mm. @assumed thinner than what curves a temperature here */
+const film_mm = 0.2;
+
+/** Cells of an interval: an even number, so that they can be merged two by two. */
+function countCells(length_mm: number, wish_mm: number, { merged = false }: GridWish): number {
+  const pairs = Math.max(1, Math.ceil(length_mm / (2 * wish_mm) - 1e-9));
+  return merged ? pairs : 2 * pairs;
 }
 
 /** Sorted, and those closer than `least` to the one before left out; the two ends always stay. */
@@ -75,17 +94,17 @@ function crowdEnds(part: number): number {
   return (1 - Math.cos(Math.PI * part)) / 2;
 }
 
-/** Edges in metres, each interval cut into as many cells as its mean cell may be long. */
+/** Edges in metres, each interval cut into its count of cells. */
 function divide(
   edges_mm: readonly number[],
-  wish_mm: (from: number, to: number) => number,
+  count: (from: number, to: number) => number,
   placeEdge: (part: number) => number = (part) => part,
 ): Float64Array {
   const edges: number[] = [];
   for (let index = 0; index + 1 < edges_mm.length; index++) {
     const [from, to] = [edges_mm[index] as number, edges_mm[index + 1] as number];
-    const count = Math.max(1, Math.ceil((to - from) / wish_mm(from, to) - 1e-9));
-    for (let cell = 0; cell < count; cell++) edges.push(from + (to - from) * placeEdge(cell / count));
+    const cells = count(from, to);
+    for (let cell = 0; cell < cells; cell++) edges.push(from + (to - from) * placeEdge(cell / cells));
   }
   edges.push(edges_mm.at(-1) as number);
   return Float64Array.from(edges, metreFromMillimetre);
