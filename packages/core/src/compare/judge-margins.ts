@@ -42,9 +42,76 @@ export function judgeMargins(
   contests: readonly Contest[],
   corrections: readonly Correction[],
 ): Margin[] {
-  if (build.designAmbient === undefined) return [];
-  const ambient_C = build.designAmbient.ambient_C;
+  const ambient_C = build.designAmbient?.ambient_C;
+  if (ambient_C === undefined) return [];
   const setups = [...new Set(contests.flatMap((contest) => contest.setups.map(({ setup }) => setup)))];
+  return judgeEach(build, setups, ambient_C, (limit, setup, phase, charging) =>
+    warmestOf(build, contests, corrections, limit, setup, phase, charging, ambient_C),
+  );
+}
+
+/** A rise that a model gives for the warmest place a limit can speak of, in one use of the device. */
+export interface ModelledRise {
+  readonly setup: string;
+  readonly where: Limit['where'];
+  readonly zone: string | null;
+  readonly phase: 'idle' | 'load';
+  readonly charging: boolean;
+  /** Its doubt holds that of the model; the spread from one mounting to the next is added here. */
+  readonly rise_K: Estimate;
+}
+
+/**
+ * The same for set-ups that were not measured, from rises that a model predicts. Every margin says so.
+ *
+ * The doubt covers one further mounting, as that of the measured ones does, with the spread that the runs have shown.
+ */
+export function judgePredicted(
+  build: Pick<Build, 'limits' | 'probes' | 'designAmbient'>,
+  rises: readonly ModelledRise[],
+  contests: readonly Contest[],
+): Margin[] {
+  const ambient_C = build.designAmbient?.ambient_C;
+  if (ambient_C === undefined) return [];
+  const spread_K = Math.max(0, ...contests.map(({ runToRun }) => runToRun.sd_K));
+  const warmest = (limit: Limit, setup: string, phase: 'idle' | 'load', charging: boolean) =>
+    rises
+      .filter(
+        (rise) =>
+          rise.setup === setup &&
+          rise.phase === phase &&
+          rise.charging === charging &&
+          rise.where === limit.where &&
+          (limit.zone === undefined || rise.zone === limit.zone),
+      )
+      .reduce<Warmest | null>(
+        (most, { rise_K }) =>
+          most !== null && most.rise.rise_K.value >= rise_K.value
+            ? most
+            : {
+                probe: null,
+                rise: { rise_K, runs: [] },
+                u_K: Math.hypot(rise_K.u, spread_K),
+                dof: dofNumber(rise_K),
+              },
+        null,
+      );
+  const setups = [...new Set(rises.map(({ setup }) => setup))];
+  return judgeEach(build, setups, ambient_C, warmest, 'predicted').map((margin) => ({
+    ...margin,
+    predicted: true,
+  }));
+}
+
+type FindWarmest = (limit: Limit, setup: string, phase: 'idle' | 'load', charging: boolean) => Warmest | null;
+
+function judgeEach(
+  build: Pick<Build, 'limits'>,
+  setups: readonly string[],
+  ambient_C: number,
+  findWarmest: FindWarmest,
+  done: 'measured' | 'predicted' = 'measured',
+): Margin[] {
   return setups.flatMap((setup) =>
     uses.flatMap(({ use, title, state, phase }) =>
       build.limits
@@ -70,15 +137,11 @@ export function judgeMargins(
               ? judgeStored(empty, ambient_C)
               : { ...empty, missing: 'zones give off no heat when switched off' };
           const charging = state === 'charging';
-          const measured = warmestOf(build, contests, corrections, limit, setup, phase, charging, ambient_C);
-          if (measured !== null) return judgeMeasured(empty, measured, ambient_C);
+          const found = findWarmest(limit, setup, phase, charging);
+          if (found !== null) return judgeMeasured(empty, found, ambient_C);
           return charging
-            ? judgeFromBelow(
-                empty,
-                warmestOf(build, contests, corrections, limit, setup, phase, false, ambient_C),
-                ambient_C,
-              )
-            : { ...empty, missing: `${title} was not measured with this set-up` };
+            ? judgeFromBelow(empty, findWarmest(limit, setup, phase, false), ambient_C, done)
+            : { ...empty, missing: `${title} was not ${done} with this set-up` };
         })
         .filter((margin) => !(margin.use === 'stored' && margin.limit.where !== 'cell')),
     ),
@@ -90,8 +153,8 @@ function speaksOf(limit: Limit, state: Limit['state']): boolean {
 }
 
 interface Warmest {
-  readonly probe: string;
-  readonly rise: SetupRise;
+  readonly probe: string | null;
+  readonly rise: Pick<SetupRise, 'rise_K' | 'runs'>;
   readonly u_K: number;
   readonly dof: number;
 }
@@ -207,8 +270,13 @@ function judgeMeasured(empty: Margin, { probe, rise, u_K, dof }: Warmest, ambien
  * Charging was not measured: the rise without charging is the least it can be, since a charge only adds heat. That can show that
  * a limit is passed; it can never show that one holds.
  */
-function judgeFromBelow(empty: Margin, without: Warmest | null, ambient_C: number): Margin {
-  const missing = `${empty.title} was not measured with this set-up`;
+function judgeFromBelow(
+  empty: Margin,
+  without: Warmest | null,
+  ambient_C: number,
+  done: 'measured' | 'predicted',
+): Margin {
+  const missing = `${empty.title} was not ${done} with this set-up`;
   if (without === null) return { ...empty, missing };
   const value = ambient_C + without.rise.rise_K.value;
   const margin_K = empty.limit.limit_C - value;

@@ -24,4 +24,6 @@ export interface Margin {
   readonly missing: string | null;
   /** Runs the figure rests on. */
   readonly evidence: readonly string[];
+  /** True where the rise comes from the heat model and no run of this set-up was made. */
+  readonly predicted?: boolean;
 }

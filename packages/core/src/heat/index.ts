@@ -81,6 +81,7 @@ export {
   gapFlux,
 } from './physics/thin-gap.js';
 export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
+export { predictMargins } from './predicted-margins.js';
 export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {
   type CoefficientsAt,

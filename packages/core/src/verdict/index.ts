@@ -1,4 +1,5 @@
 /** Verdict: which set-up, why, and what would change it? The whole chain from records and logs to one sentence. */
+export { addPredictions, type PredictedChoice, type PredictedVerdict } from './add-predictions.js';
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
 export { presentPlan } from './present-plan.js';

@@ -26,6 +26,8 @@ export interface FitOptions {
   readonly without?: readonly number[];
   /** Start, and the model's error, of a fit to nearly the same data. */
   readonly near?: Pick<Fit, 'logs' | 'modelError'>;
+  /** Logarithms to start from, such as those of a coarser grid. */
+  readonly start?: Float64Array;
   readonly isCancelled?: () => boolean;
   readonly onProgress?: (share: number) => void;
 }
@@ -56,7 +58,7 @@ const longest = 1.5;
  * @source [TARANTOLA-05] section 3.2: least squares with a Gaussian prior, and its posterior covariance
  */
 export function fitUnknowns(soaks: Soaks, options: FitOptions = {}): Result<Fit, NoFit> {
-  const { without = [], near, isCancelled, onProgress } = options;
+  const { without = [], near, start, isCancelled, onProgress } = options;
   const states = soaks.data.states.flatMap((_, state) => (without.includes(state) ? [] : [state]));
   const used = states.flatMap((state) => soaks.readingsOf(state).map(({ datum }) => datum));
   if (used.length === 0) return refused({ kind: 'no-data' });
@@ -66,7 +68,7 @@ export function fitUnknowns(soaks: Soaks, options: FitOptions = {}): Result<Fit,
     );
     return shown.ok ? found({ soaks, used, logs, ...shown.value }) : shown;
   };
-  const first = at(near?.logs.slice() ?? new Float64Array(soaks.unknowns.length), 0);
+  const first = at((near?.logs ?? start ?? new Float64Array(soaks.unknowns.length)).slice(), 0);
   if (!first.ok) return first;
   let here = first.value;
   let modelError = near?.modelError ?? usualError.median;
@@ -92,7 +94,8 @@ export function fitUnknowns(soaks: Soaks, options: FitOptions = {}): Result<Fit,
       gained = before - misfit(tried.value, modelError);
       if (gained > 0 || length * reach < settled) {
         here = tried.value;
-        if (near === undefined && round < errorRounds) gained = Number.POSITIVE_INFINITY;
+        if (near === undefined && start === undefined && round < errorRounds)
+          gained = Number.POSITIVE_INFINITY;
         break;
       }
       length /= 2;

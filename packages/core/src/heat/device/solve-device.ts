@@ -110,6 +110,20 @@ export class DeviceSolver {
     return found(adjoint as Float64Array);
   }
 
+  /** One solve of the linearised network about a field, without the part that is not symmetric: for what only needs its slow modes. */
+  solveTangent(
+    state: DeviceState,
+    rise_K: Float64Array,
+    load: Float64Array,
+    start?: Float64Array,
+  ): Result<Float64Array, NoField> {
+    const solved = this.prepare(this.tangentOf(state, rise_K)).solve(load, {
+      tolerance: 1e-7,
+      ...(start === undefined ? {} : { start }),
+    });
+    return solved.ok ? found(solved.value.rise_K) : solved;
+  }
+
   /** The linearised network about a field, made once for all adjoints about it. */
   private tangentOf(state: DeviceState, rise_K: Float64Array): DeviceNetwork {
     if (this.tangent?.state !== state || this.tangent.rise_K !== rise_K)
