@@ -35,8 +35,8 @@ export async function compileHeatModule() {
       stdout: messages,
       stderr: messages,
       readFile: undefined,
-      writeFile: (/** @type {string} */ _name, /** @type {Uint8Array} */ content) => {
-        binary = content;
+      writeFile: (_name, content) => {
+        if (typeof content !== 'string') binary = content;
       },
       listFiles: undefined,
     },

@@ -51,7 +51,8 @@ export class WasmEngine implements Engine {
   constructor() {
     const module = compileModule();
     this.memory = new WebAssembly.Memory({ initial: 1 });
-    this.run = new WebAssembly.Instance(module, { env: { memory: this.memory } }).exports as HeatFunctions;
+    this.run = new WebAssembly.Instance(module, { env: { memory: this.memory } })
+      .exports as unknown as HeatFunctions;
   }
 
   prepare(network: HeatNetwork): void {

@@ -1,0 +1,205 @@
+// @ts-check
+/**
+ * The heat solver on its reference stack, against general-purpose solvers of the same matrix in the same run: SciPy's sparse
+ * direct solver, CHOLMOD, the multigrid methods of HYPRE and PyAMG, and a memory triad. They take turns, medians are
+ * compared, and each goal is printed with what was reached. References count processor time of one thread, ours the time
+ * that passed, so a busy machine makes ours look worse. The others solve any sparse matrix, in double precision throughout;
+ * ours only boxes on a tensor grid: the ratios say what that is worth, not that they are badly made.
+ *
+ *   node bench/heat-solve.mjs [--sizes=60k,490k,2M,4M] [--passes=3]      without options 60k and 490k, 3 passes
+ *   node bench/heat-solve.mjs --prepare                                 what to install for the references
+ */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { instructions, peers, runPeer } from './heat/peers.mjs';
+
+/** @param {string} name @param {string} otherwise */
+const option = (name, otherwise) =>
+  process.argv.find((word) => word.startsWith(`--${name}=`))?.slice(name.length + 3) ?? otherwise;
+if (process.argv.includes('--prepare')) {
+  console.log(instructions);
+  process.exit(0);
+}
+const sizes = option('sizes', '60k,490k').split(',');
+const passes = Number(option('passes', '3'));
+const ours = fileURLToPath(new URL('heat/solve-ours.mjs', import.meta.url));
+const folder = mkdtempSync(path.join(tmpdir(), 'soakbench-heat-'));
+
+/** @param {readonly string[]} words */
+function measure(...words) {
+  const done = spawnSync(process.execPath, [ours, ...words], { encoding: 'utf8' });
+  if (done.status !== 0) throw new Error(done.stderr);
+  return JSON.parse(done.stdout);
+}
+
+/** @param {readonly number[]} values */
+const median = (values) => Number([...values].sort((a, b) => a - b)[values.length >> 1]);
+/** @param {number} seconds */
+const time = (seconds) =>
+  seconds < 0.1 ? `${(1000 * seconds).toFixed(seconds < 0.01 ? 2 : 1)} ms` : `${seconds.toFixed(2)} s`;
+
+/** @type {string[][]} */
+const table = [];
+/** @param {string} figure @param {string} goal @param {string} reference @param {string} reached */
+const row = (figure, goal, reference, reached) => table.push([figure, goal, reference, reached]);
+
+/**
+ * @typedef {{ setup_s: number, solve_s: number, total_s: number, iterations: number, most_K: number, version?: string,
+ *   first_s?: number, peak_MB?: number, cells?: number }} Outcome
+ * @type {Map<string, Map<string, Outcome>>} by size, then by name
+ */
+const outcomes = new Map();
+/** @type {Map<string, string>} */
+const skipped = new Map();
+
+for (const size of sizes) {
+  const network = path.join(folder, `${size}.bin`);
+  measure('write', size, network);
+  /** @type {Map<string, Outcome[]>} */
+  const runs = new Map();
+  /** @param {string} name @param {Omit<Outcome, 'total_s'>} run */
+  const keep = (name, run) =>
+    runs.set(name, [...(runs.get(name) ?? []), { ...run, total_s: run.setup_s + run.solve_s }]);
+  for (let pass = 0; pass < passes; pass++) {
+    for (const engine of ['wasm', 'typescript']) keep(engine, measure('solve', size, engine));
+    for (const peer of peers) {
+      if (!peer.sizes.includes(size)) continue;
+      console.error(`${size}, pass ${pass + 1}: ${peer.name}`);
+      const run = runPeer(peer.run, network);
+      if ('missing' in run) skipped.set(peer.name, run.missing);
+      else keep(peer.name, run);
+    }
+  }
+  rmSync(network);
+  const middles = new Map(
+    [...runs].map(([name, all]) => {
+      const middle = /** @type {Outcome} */ (
+        all.find((run) => run.total_s === median(all.map((r) => r.total_s)))
+      );
+      return [name, middle];
+    }),
+  );
+  outcomes.set(size, middles);
+
+  console.log(`${`\n${size}`.padEnd(18)}total      setup      solve      iterations`);
+  for (const [name, run] of [...middles].sort((a, b) => a[1].total_s - b[1].total_s)) {
+    const cells = [run.total_s, run.setup_s, run.solve_s].map((s) => time(s).padEnd(11)).join('');
+    console.log(
+      `${(name === 'wasm' || name === 'typescript' ? `ours, ${name}` : name).padEnd(17)}${cells}${run.iterations}`,
+    );
+    // All solve one matrix: they must agree on its hottest cell.
+    const own = Number(middles.get('wasm')?.most_K);
+    if (Math.abs(run.most_K - own) > 1e-4)
+      console.log(`  but ${name} finds ${run.most_K} K where we find ${own} K`);
+  }
+}
+
+/** The fastest of a family at a size. @param {string} size @param {string} family */
+function best(size, family) {
+  const names = peers.filter((peer) => peer.family === family).map(({ name }) => name);
+  return [...(outcomes.get(size) ?? [])]
+    .filter(([name]) => names.includes(name))
+    .sort((a, b) => a[1].total_s - b[1].total_s)[0];
+}
+
+/** @param {string} size @param {string} engine @param {string} family @param {string} goal */
+function compare(size, engine, family, goal) {
+  const own = outcomes.get(size)?.get(engine);
+  if (!own) return;
+  const other = best(size, family);
+  row(
+    `${size}, ${engine}: ${time(own.total_s)}`,
+    goal,
+    other ? `${other[0]} ${other[1].version ?? ''}: ${time(other[1].total_s)}` : `${family}: skipped`,
+    other ? `${(other[1].total_s / own.total_s).toFixed(1)} times` : '',
+  );
+}
+compare('60k', 'wasm', 'spsolve', '450, better 900 times');
+compare('60k', 'wasm', 'cholmod', '45, better 90 times');
+compare('60k', 'wasm', 'hypre', '4, better 8 times');
+compare('60k', 'typescript', 'spsolve', '200 times');
+compare('60k', 'typescript', 'cholmod', '20 times');
+compare('60k', 'typescript', 'hypre', '2 times');
+compare('490k', 'wasm', 'cholmod', '110, better 200 times');
+for (const size of ['2M', '4M']) {
+  compare(size, 'wasm', 'hypre', '7, better 12 times');
+  compare(size, 'wasm', 'pyamg', '20 times');
+}
+for (const size of sizes) {
+  const own = outcomes.get(size)?.get('wasm');
+  if (!own) continue;
+  const wanted = size === '4M' ? ', 1000, better 700 MB' : '';
+  row(
+    `${size}: ${own.iterations} iterations, ${own.peak_MB} MB, first answer ${time(Number(own.first_s))}`,
+    `at most 15${wanted}`,
+    '',
+    own.iterations <= 15 ? 'yes' : 'no',
+  );
+}
+const [small, large] = [sizes[0], sizes.at(-1)].map((size) => outcomes.get(String(size))?.get('wasm'));
+if (small && large && small !== large) {
+  const each = [small, large].map((run) => run.total_s / Number(run.cells));
+  row(
+    `time per cell, ${sizes[0]} and ${sizes.at(-1)}: ${each.map((s) => `${(1e9 * s).toFixed(0)} ns`).join(', ')}`,
+    'at most 1.5 times',
+    '',
+    `${(Number(each[1]) / Number(each[0])).toFixed(2)} times`,
+  );
+}
+
+/**
+ * Bytes each iteration moves per cell, every array counted once per pass over it, a written line read first: 97 for a
+ * cycle on one grid, taken 1.4 times for the coarser ones, and 144 for the vectors of the conjugate gradients.
+ */
+const bytesPerCell = 97 * 1.4 + 144;
+const triad = runPeer(['triad'], '');
+for (const size of ['490k', '2M', '4M']) {
+  const own = outcomes.get(size)?.get('wasm');
+  if (!own) continue;
+  const rate = (bytesPerCell * Number(own.cells) * own.iterations) / own.solve_s;
+  row(
+    `${size}: ${(rate / 1e9).toFixed(1)} GB/s`,
+    '45, better 65 % of a triad, from 2M on',
+    'missing' in triad ? `triad: ${triad.missing}` : `triad: ${(triad.bytes_per_s / 1e9).toFixed(1)} GB/s`,
+    'missing' in triad ? '' : `${((100 * rate) / triad.bytes_per_s).toFixed(0)} %`,
+  );
+}
+
+if (sizes.includes('60k')) {
+  const edit = measure('edit', '60k', 'wasm');
+  row(
+    `an edit to a field good to ${edit.error_K.toExponential(1)} K: ${edit.edit_ms.toFixed(1)} ms`,
+    '16, better 10 ms, 0.01 K',
+    '',
+    edit.edit_ms <= 16 && edit.error_K <= 0.01 ? 'yes' : 'no',
+  );
+  const transient = measure('transient', '60k', 'wasm');
+  const direct = best('60k', 'cholmod')?.[1];
+  const once_s = direct ? direct.setup_s + 360 * direct.solve_s : 0;
+  row(
+    `360 steps, error ${transient.error_K.toExponential(1)} K: ${time(transient.run_s)}`,
+    '0.8, better 0.5 s; 10 times',
+    direct ? `CHOLMOD, factors once: ${time(once_s)}` : 'CHOLMOD: skipped',
+    direct ? `${(once_s / transient.run_s).toFixed(1)} times` : '',
+  );
+}
+
+console.log('');
+const head = ['figure', 'goal', 'reference', 'reached'];
+const widths = head.map((title, at) =>
+  Math.max(title.length, ...table.map((cells) => String(cells[at]).length)),
+);
+for (const cells of [head, ...table]) {
+  console.log(
+    cells
+      .map((cell, at) => cell.padEnd(Number(widths[at]) + 2))
+      .join('')
+      .trimEnd(),
+  );
+}
+for (const [name, reason] of skipped) console.log(`skipped: ${name}: ${reason}`);
+if (skipped.size > 0) console.log('node bench/heat-solve.mjs --prepare says what to install');
+rmSync(folder, { recursive: true });

@@ -1,0 +1,133 @@
+// @ts-check
+/**
+ * One measurement of our solver in a process of its own; prints one JSON line. Run by bench/heat-solve.mjs:
+ *   node bench/heat/solve-ours.mjs write <size> <file>      the network and source, for the other programs
+ *   node bench/heat/solve-ours.mjs solve <size> <engine>    setup and solve: first, and medians of more
+ *   node bench/heat/solve-ours.mjs transient <size> <engine>
+ *   node bench/heat/solve-ours.mjs edit <size> <engine>     the plate's thickness changes: to a field good to 0.01 K
+ */
+import { closeSync, openSync, writeSync } from 'node:fs';
+import { assembleNetwork, prepareSolver, solveTransient } from '../../packages/core/dist/heat/index.js';
+import { base, buildStack, readRises, sizes } from './problem.mjs';
+
+const [task = '', size = '60k', option = 'wasm'] = process.argv.slice(2);
+const refine = sizes[size];
+if (!refine) throw new Error(`There is no size ${size}; there are ${Object.keys(sizes).join(', ')}.`);
+const engine = option === 'typescript' ? 'typescript' : 'wasm';
+
+/** @param {number[]} values */
+const median = (values) => Number([...values].sort((a, b) => a - b)[values.length >> 1]);
+/** @template T @param {import('../../packages/core/dist/measure/index.js').Result<T, { kind: string }>} result */
+function must(result) {
+  if (!result.ok) throw new Error(JSON.stringify(result.reason));
+  return result.value;
+}
+const problem = buildStack(base, refine);
+const { source_W } = problem;
+const assemble = () => assembleNetwork(problem.grid, problem.conductivity, problem.films, problem);
+
+/** @type {Record<string, () => object>} */
+const tasks = {
+  write() {
+    const network = assemble();
+    const file = openSync(option, 'w');
+    writeSync(file, Int32Array.of(network.nx, network.ny, network.nz, 0));
+    const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
+    for (const values of [east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K, source_W]) {
+      const bytes = new Uint8Array(values.buffer, values.byteOffset, values.byteLength);
+      for (let at = 0; at < bytes.length; )
+        at += writeSync(file, bytes, at, Math.min(1 << 26, bytes.length - at));
+    }
+    closeSync(file);
+    return { cells: source_W.length };
+  },
+
+  solve() {
+    const network = assembleNetwork(problem.grid, problem.conductivity, problem.films);
+    let before = performance.now();
+    const solver = prepareSolver(network, { engine });
+    let field = must(solver.solve(source_W));
+    const first_s = (performance.now() - before) / 1000;
+    const [setups, solves] = [/** @type {number[]} */ ([]), /** @type {number[]} */ ([])];
+    // Small grids take some hundred passes until the compiler has done its part; large ones a few.
+    const passes = Math.max(3, Math.min(100, Math.round(6e6 / source_W.length)));
+    for (let pass = 0; pass < passes; pass++) {
+      before = performance.now();
+      solver.prepare(network);
+      const ready = performance.now();
+      field = must(solver.solve(source_W));
+      setups.push((ready - before) / 1000);
+      solves.push((performance.now() - ready) / 1000);
+    }
+    const half = passes >> 1;
+    return {
+      first_s,
+      setup_s: median(setups.slice(half)),
+      solve_s: median(solves.slice(half)),
+      iterations: field.iterations,
+      residual: field.residual,
+      most_K: field.rise_K.reduce((high, rise) => Math.max(high, rise)),
+      rises_K: readRises(problem, field.rise_K),
+      peak_MB: Math.round(process.resourceUsage().maxRSS / 1024),
+      cells: source_W.length,
+    };
+  },
+
+  transient() {
+    const network = assemble();
+    const phases = [{ duration_s: 3600, steps: 360, source_W }];
+    /** @param {number} tolerance */
+    const run = (tolerance) =>
+      must(solveTransient(network, { phases, scheme: 'backward-euler', engine, tolerance }));
+    run(1e-6);
+    const times = [0, 1, 2].map(() => {
+      const before = performance.now();
+      run(1e-6);
+      return (performance.now() - before) / 1000;
+    });
+    const [quick, exact] = [run(1e-6), run(1e-11)];
+    const error_K = quick.rise_K.reduce(
+      (high, rise, c) => Math.max(high, Math.abs(rise - Number(exact.rise_K[c]))),
+      0,
+    );
+    return { run_s: median(times), iterations: quick.iterations, error_K };
+  },
+
+  edit() {
+    /** The plate's thickness, mm, by moving what lies above it. @param {number} thickness_mm */
+    const edited = (thickness_mm) => {
+      const z_m = problem.grid.z_m.slice();
+      const z = base.z.breaks;
+      const [from, to] = [5e-3, 5e-3 + thickness_mm * 1e-3];
+      const first = z_m.findIndex((edge) => Math.abs(edge - from) < 1e-9);
+      const last = z_m.findIndex((edge) => Math.abs(edge - Number(z[6]) * 1e-3) < 1e-9);
+      const shift = to - Number(z_m[last]);
+      for (let k = first + 1; k < z_m.length; k++) {
+        z_m[k] = k <= last ? from + ((to - from) * (k - first)) / (last - first) : Number(z_m[k]) + shift;
+      }
+      return assembleNetwork({ ...problem.grid, z_m }, problem.conductivity, problem.films);
+    };
+    const solver = prepareSolver(edited(0.5), { engine });
+    let field = must(solver.solve(source_W)).rise_K;
+    const times = [];
+    let error_K = 0;
+    for (let pass = 0; pass < 60; pass++) {
+      const thickness_mm = 0.5 + 0.1 * (1 + (pass % 3)) * (pass % 2 ? 1 : -1);
+      const before = performance.now();
+      const network = edited(thickness_mm);
+      solver.prepare(network);
+      field = must(solver.solve(source_W, { start: field, tolerance: 1e-4 })).rise_K;
+      times.push(performance.now() - before);
+      if (pass < 6) {
+        const exact = must(prepareSolver(network).solve(source_W, { tolerance: 1e-10 })).rise_K;
+        for (let c = 0; c < exact.length; c++) {
+          error_K = Math.max(error_K, Math.abs(Number(exact[c]) - Number(field[c])));
+        }
+      }
+    }
+    return { edit_ms: median(times.slice(30)), error_K };
+  },
+};
+const chosen = tasks[task];
+if (!chosen) throw new Error(`There is no task ${task}; there are ${Object.keys(tasks).join(', ')}.`);
+console.log(JSON.stringify(chosen()));
