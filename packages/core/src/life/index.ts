@@ -13,6 +13,20 @@ export { dutyFromLog, type MeasuredDuty, type NoDuty, type UseLog } from './duty
 export { type DutyPreset, dutyPresets } from './duty/duty-presets.js';
 export { type CellYear, followYear } from './duty/follow-year.js';
 export { layOutYear, type Stretch, type YearOfUse } from './duty/lay-out-year.js';
+export type { RangeFlag } from './forecast/find-range-flags.js';
+export type {
+  LifeInput,
+  NoForecast,
+  NoRise,
+  PackFacts,
+  SetupRises,
+} from './forecast/forecast-input.js';
+export { forecastLife, type LifeForecast } from './forecast/forecast-life.js';
+export type { Spread } from './forecast/quantiles.js';
+export type { SetupForecast } from './forecast/summarise-setup.js';
+export { type FadeContrast, tellFadeApart } from './forecast/tell-fade-apart.js';
+export type { TenKelvin } from './forecast/weigh-ten-kelvin.js';
+export { compareWhatIfs, type WhatIf, type WhatIfPacks } from './forecast/what-ifs.js';
 export type { AgeingModel, AgeingState, Chemistry, CycleState, RestState } from './models/ageing-model.js';
 export { chemistryOf, type UnknownChemistry } from './models/chemistry-of.js';
 export { type FamilyMember, modelFamily, publishedModels } from './models/model-family.js';

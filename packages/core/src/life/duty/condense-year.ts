@@ -35,10 +35,14 @@ export interface CondensedYear {
 /** Bins of room and charge. Each stands at the mean of what fell into it, so the error is of second order: below 1e-4 of an age. */
 const roomBin_K = 0.5;
 const chargeBin = 0.02;
+/** Of the rate, 1/h; an activity has one. */
+const rateBin = 0.01;
+/** A swing of charge below this is rounding, not a cycle. */
+const leastDepth = 1e-6;
 
-/** Weighted means of what falls under one key. */
+/** Weighted means of what falls under one key: a state of the device and whole numbers of bins. */
 class Bins<Fields extends string> {
-  private readonly bins = new Map<string, { weight: number; sums: Record<Fields, number> }>();
+  private readonly bins = new Map<string, { state: number; weight: number; sums: Record<Fields, number> }>();
 
   private readonly fields: readonly Fields[];
 
@@ -46,10 +50,17 @@ class Bins<Fields extends string> {
     this.fields = fields;
   }
 
-  add(key: string, weight: number, values: Readonly<Record<Fields, number>>): void {
+  add(
+    state: number,
+    places: readonly number[],
+    weight: number,
+    values: Readonly<Record<Fields, number>>,
+  ): void {
+    const key = `${state} ${places.map(Math.round).join(' ')}`;
     let bin = this.bins.get(key);
     if (!bin) {
       bin = {
+        state,
         weight: 0,
         sums: Object.fromEntries(this.fields.map((field) => [field, 0])) as Record<Fields, number>,
       };
@@ -59,8 +70,9 @@ class Bins<Fields extends string> {
     for (const field of this.fields) bin.sums[field] += weight * values[field];
   }
 
-  list(): { weight: number; means: Record<Fields, number> }[] {
-    return [...this.bins.values()].map(({ weight, sums }) => ({
+  list(): { state: number; weight: number; means: Record<Fields, number> }[] {
+    return [...this.bins.values()].map(({ state, weight, sums }) => ({
+      state,
       weight,
       means: Object.fromEntries(this.fields.map((field) => [field, sums[field] / weight])) as Record<
         Fields,
@@ -72,31 +84,29 @@ class Bins<Fields extends string> {
 
 /** Puts together what is alike in a year. @param curve turns charge into a resting voltage */
 export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageAt'>): CondensedYear {
-  const rests = new Bins(['state', 'room_C', 'charge'] as const);
-  const draws = new Bins(['state', 'room_C', 'rate'] as const);
+  const rests = new Bins(['room_C', 'charge'] as const);
+  const draws = new Bins(['room_C', 'rate'] as const);
   const hours = year.states.map(() => 0);
   let drawn = 0;
   for (const { state, hours: span, room_C, charge, rate } of year.stretches) {
-    const room = Math.round(room_C / roomBin_K);
-    rests.add(`${state} ${room} ${Math.round(charge / chargeBin)}`, span / 24, { state, room_C, charge });
+    const room = room_C / roomBin_K;
+    rests.add(state, [room, charge / chargeBin], span / 24, { room_C, charge });
     hours[state] = (hours[state] ?? 0) + span / 365;
     if (rate <= 0) continue;
     drawn += span * rate;
-    draws.add(`${state} ${room}`, span * rate, { state, room_C, rate });
+    draws.add(state, [room, rate / rateBin], span * rate, { room_C, rate });
   }
   const cycles = new Bins(['depth', 'charge'] as const);
   const courses = [year.startCharge, ...year.stretches.map(({ endCharge }) => endCharge)];
   for (const { range, mean, count } of countCycles(courses)) {
-    if (range < 1e-6) continue;
-    cycles.add(`${Math.round(range / chargeBin)} ${Math.round(mean / chargeBin)}`, count, {
-      depth: range,
-      charge: mean,
-    });
+    if (range < leastDepth) continue;
+    cycles.add(0, [range / chargeBin, mean / chargeBin], count, { depth: range, charge: mean });
   }
   return {
     states: year.states,
-    rests: rests.list().map(({ weight, means }) => ({
+    rests: rests.list().map(({ state, weight, means }) => ({
       ...means,
+      state,
       days: weight,
       cell_V: curve.voltageAt(means.charge),
     })),
@@ -105,7 +115,7 @@ export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageA
       count: weight,
       cell_V: curve.voltageAt(means.charge),
     })),
-    draws: draws.list().map(({ weight, means }) => ({ ...means, share: weight / drawn })),
+    draws: draws.list().map(({ state, weight, means }) => ({ ...means, state, share: weight / drawn })),
     hours,
     fullCycles: drawn,
     drawn_Wh: year.drawn_Wh,
