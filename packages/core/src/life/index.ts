@@ -22,12 +22,19 @@ export type {
   SetupRises,
 } from './forecast/forecast-input.js';
 export { forecastLife, type LifeForecast } from './forecast/forecast-life.js';
+export type { ResistanceGain } from './forecast/gain-resistance.js';
 export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
 export { type FadeContrast, tellFadeApart } from './forecast/tell-fade-apart.js';
 export type { TenKelvin } from './forecast/weigh-ten-kelvin.js';
 export { compareWhatIfs, type WhatIf, type WhatIfPacks } from './forecast/what-ifs.js';
-export type { AgeingModel, AgeingState, Chemistry, CycleState, RestState } from './models/ageing-model.js';
+export type {
+  AgeingMechanism,
+  AgeingModel,
+  Chemistry,
+  CycleState,
+  RestState,
+} from './models/ageing-model.js';
 export { chemistryOf, type UnknownChemistry } from './models/chemistry-of.js';
 export { type FamilyMember, modelFamily, publishedModels } from './models/model-family.js';
 export {
@@ -37,3 +44,12 @@ export {
   openCircuitOf,
 } from './open-circuit/open-circuit.js';
 export { presentBracket } from './present-bracket.js';
+export { type LifeRow, type LifeView, lifeCautions, type ModelView, presentLife } from './present-life.js';
+export {
+  type CapacityBand,
+  presentCapacityBands,
+  presentLifeRatios,
+  presentLifeYears,
+} from './present-life-plots.js';
+export { presentWhatIfs, type WhatIfRow, type WhatIfTable } from './present-what-ifs.js';
+export { presentYear, type YearView } from './present-year.js';

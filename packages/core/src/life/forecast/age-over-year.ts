@@ -2,7 +2,7 @@ import { kelvinFromCelsius } from '../../measure/index.js';
 import { countCycles } from '../../numerics/index.js';
 import type { CondensedYear } from '../duty/condense-year.js';
 import type { YearOfUse } from '../duty/lay-out-year.js';
-import { type AgeingState, arrhenius } from '../models/ageing-model.js';
+import { type AgeingMechanism, arrhenius } from '../models/ageing-model.js';
 import type { OpenCircuit } from '../open-circuit/open-circuit.js';
 
 /** Doubt about a model's activation energy: so much more, and where it leaves the level alone. */
@@ -12,14 +12,14 @@ export interface EnergyShift {
   readonly pivot_K: number;
 }
 
-function shiftFactor(state: AgeingState, temp_K: number, shift: EnergyShift): number {
+function shiftFactor(state: AgeingMechanism, temp_K: number, shift: EnergyShift): number {
   if (!state.knowsTemperature || shift.more_J_per_mol === 0) return 1;
   return arrhenius(shift.more_J_per_mol, temp_K, shift.pivot_K);
 }
 
 /** Age gained in one year in one state of the device, by hours and by the cycles whose charge is drawn in it. */
 export function ageInState(
-  mechanism: AgeingState,
+  mechanism: AgeingMechanism,
   year: CondensedYear,
   deviceState: number,
   rise_K: number,
@@ -55,7 +55,7 @@ export function ageInState(
  * @param rises_K rise of the cell in each of `year.states`
  */
 export function ageHourByHour(
-  mechanism: AgeingState,
+  mechanism: AgeingMechanism,
   year: YearOfUse,
   curve: Pick<OpenCircuit, 'voltageAt'>,
   rises_K: readonly number[],

@@ -317,3 +317,15 @@ test.each([
   for (const [i, expected] of sigmas.entries())
     expect(Math.abs((found[i]?.sigmas ?? 0) - expected)).toBeLessThan(0.006);
 });
+
+test('resistance grows by the models that know it, and more where it is hotter', () => {
+  const { resistance } = forecast({
+    ...base,
+    setups: [setup('bare', [24, 22]), setup('cool', [10, 9])],
+    draws: 80,
+  });
+  const [bare, cool] = resistance;
+  expect(resistance.map(({ model }) => model)).toEqual(['schmalstieg-2014', 'schmalstieg-2014']);
+  expect(bare?.afterTwo).toBeGreaterThan(cool?.afterTwo ?? 1);
+  expect(bare?.atHorizon).toBeGreaterThan(bare?.afterTwo ?? 1);
+});

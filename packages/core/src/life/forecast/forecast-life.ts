@@ -5,6 +5,7 @@ import type { FamilyMember } from '../models/model-family.js';
 import { modelFamily } from '../models/model-family.js';
 import { findRangeFlags, type RangeFlag } from './find-range-flags.js';
 import { type LifeInput, type NoForecast, type PreparedLife, prepareLife } from './forecast-input.js';
+import { gainResistance, type ResistanceGain } from './gain-resistance.js';
 import { simulateLife } from './simulate-life.js';
 import { type SetupForecast, summariseSetup } from './summarise-setup.js';
 import { type TenKelvin, weighTenKelvin } from './weigh-ten-kelvin.js';
@@ -32,6 +33,7 @@ export interface LifeForecast {
   /** Longest over shortest median life: between models in one set-up, and between set-ups over all models. */
   readonly differ: { readonly models: number; readonly setups: number };
   readonly tenKelvin: TenKelvin;
+  readonly resistance: readonly ResistanceGain[];
   readonly flags: readonly RangeFlag[];
   readonly notes: readonly string[];
   readonly year: YearOfUse;
@@ -81,6 +83,7 @@ export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast>
       setups: Math.max(...medians) / Math.min(...medians),
     },
     tenKelvin: weighTenKelvin(prepared.value, family),
+    resistance: gainResistance(prepared.value, family),
     flags: findRangeFlags(prepared.value, family),
     notes: [...notes, ...dutyNotes(prepared.value, family)],
     year,

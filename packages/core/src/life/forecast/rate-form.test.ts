@@ -3,7 +3,13 @@ import { describe, expect, test } from 'vitest';
 import type { DutyYear } from '../../records/index.js';
 import { condenseYear } from '../duty/condense-year.js';
 import { layOutYear } from '../duty/lay-out-year.js';
-import { type AgeingState, arrhenius, lossAfter, powerLaw, type RestState } from '../models/ageing-model.js';
+import {
+  type AgeingMechanism,
+  arrhenius,
+  lossAfter,
+  powerLaw,
+  type RestState,
+} from '../models/ageing-model.js';
 import { modelFamily } from '../models/model-family.js';
 import { schmalstieg2014 } from '../models/schmalstieg-2014.js';
 import { wang2014 } from '../models/wang-2014.js';
@@ -18,11 +24,11 @@ function first<T>(items: readonly T[]): T {
   if (item === undefined) throw new Error('empty');
   return item;
 }
-const published: AgeingState = first(schmalstieg2014.capacity);
+const published: AgeingMechanism = first(schmalstieg2014.capacity);
 const nominal = { more_J_per_mol: 0, pivot_K: 298.15 };
 
 /** Loss after stretches of days at different states, as the room adds them up. */
-const through = (state: AgeingState, stretches: readonly (readonly [RestState, number])[]) =>
+const through = (state: AgeingMechanism, stretches: readonly (readonly [RestState, number])[]) =>
   state.lossAt(stretches.reduce((age, [rest, days]) => age + days * (state.agePerDay?.(rest) ?? 0), 0));
 
 describe('ageing under conditions that change', () => {
@@ -117,7 +123,7 @@ describe('ageing under conditions that change', () => {
       [30, 0.82890621, 1.2768073],
     ] as const) {
       const cycle = { ...at(t_C, 3.75), depth: 0.8, rate: 1 };
-      const total = (states: readonly AgeingState[]) =>
+      const total = (states: readonly AgeingMechanism[]) =>
         states.reduce(
           (sum, state) =>
             sum +

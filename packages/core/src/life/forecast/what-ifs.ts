@@ -41,6 +41,9 @@ const coolerRoom_K = 5;
 /** @assumed a refit's usual gain, where no bigger pack is named */
 const usualBigger = 1.5;
 const usualDraws = 2000;
+/** @source [KEIL-16] plateaus of fade over 20 to 30 % of charge and more */
+const stepsNote =
+  'Cells were seen to age in steps with charge: one step down may buy more or less than the smooth curves say.';
 
 /**
  * What other habits, rooms and packs would do to the same device, side by side and in the same draws.
@@ -112,6 +115,7 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
     changes.push({
       id: `limit-${percent}`,
       title: `charge to ${percent} %`,
+      note: share < limit ? stepsNote : '',
       input: withDuty({ charging: { ...charging, limit: share } }),
     });
   }

@@ -31,7 +31,7 @@ export interface CycleState {
 }
 
 /** One mechanism: calendar, cycle, or both where a paper lets them share one age. */
-export interface AgeingState {
+export interface AgeingMechanism {
   /** Age gained in one day at rest; null where time alone does nothing. */
   readonly agePerDay: ((state: RestState) => number) | null;
   /** Age gained in one such cycle; null where cycles do nothing. */
@@ -62,8 +62,8 @@ export interface AgeingModel {
   readonly title: string;
   readonly chemistry: Chemistry;
   readonly cell: string;
-  readonly capacity: readonly AgeingState[];
-  readonly resistance: readonly AgeingState[];
+  readonly capacity: readonly AgeingMechanism[];
+  readonly resistance: readonly AgeingMechanism[];
   readonly range: ModelRange;
   /** Temperature at which doubt about the activation energy leaves the level alone: the middle of the tests, or where k is stated. */
   readonly pivot_C: number;
@@ -77,7 +77,7 @@ export interface AgeingModel {
   readonly containsTime?: boolean;
 }
 
-/** The states of a law q = k t^z: calendar k per day^z, or cycle k per count^z, both as fractions. */
+/** The mechanism of a law q = k t^z: calendar k per day^z, or cycle k per count^z, both as fractions. */
 export function powerLaw(
   exponent: number,
   law: {
@@ -86,7 +86,7 @@ export function powerLaw(
     readonly perFullCycle?: (state: CycleState) => number;
     readonly knowsTemperature: boolean;
   },
-): AgeingState {
+): AgeingMechanism {
   const { perDay, perFullCycle } = law;
   const toAge = 1 / exponent;
   return {
@@ -121,6 +121,6 @@ export function arrhenius(
 }
 
 /** Loss after days at constant conditions: the closed form. */
-export function lossAfter(state: AgeingState, rest: RestState, days: number): number {
+export function lossAfter(state: AgeingMechanism, rest: RestState, days: number): number {
   return state.agePerDay ? state.lossAt(days * state.agePerDay(rest)) : 0;
 }

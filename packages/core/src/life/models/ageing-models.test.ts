@@ -138,6 +138,13 @@ describe('NMC111 [SCHMALSTIEG-14]', () => {
     expectClose(lossAfter(first(schmalstieg2014.resistance), at(35, 1, 4.2), 365), 0.17773, 3e-5);
   });
 
+  test('resting at 4.0 V in place of 4.2 V is worth 2.85 K, and a life 1.32 times as long', () => {
+    const alpha = (cell_V: number, t_C: number) => calendarLossRate(at(t_C, 1, cell_V));
+    expectClose(alpha(4.2, 35) / alpha(4, 35), 1.234911, 1e-6);
+    expectClose((alpha(4.2, 35) / alpha(4, 35)) ** (1 / 0.75), 1.324894, 1e-6);
+    expectClose(alpha(4.2, 32.15443), alpha(4, 35), 1e-6);
+  });
+
   test('an empty cell does not grow younger', () => {
     expect(calendarLossRate(at(25, 0, 3.0))).toBe(0);
     expect(calendarResistanceRate(at(25, 0, 3.0))).toBe(0);

@@ -1,4 +1,4 @@
-import type { AgeingModel, AgeingState, Chemistry } from './ageing-model.js';
+import type { AgeingMechanism, AgeingModel, Chemistry } from './ageing-model.js';
 import { keilNca } from './keil-nca.js';
 import { lamModels } from './lam-2024.js';
 import { naumann, naumannCycling } from './naumann.js';
@@ -23,7 +23,7 @@ export const publishedModels: readonly AgeingModel[] = [
 /** A model completed so that it can answer for time and for cycles. */
 export interface FamilyMember {
   readonly model: AgeingModel;
-  readonly capacity: readonly AgeingState[];
+  readonly capacity: readonly AgeingMechanism[];
   /** True where the tested cells had the pack's own chemistry. */
   readonly isOwn: boolean;
   /** Where its wear by cycling comes from when it has none of its own. */
@@ -44,7 +44,7 @@ const ownOf: Readonly<Record<Chemistry, readonly Chemistry[]>> = {
   LFP: ['LFP'],
 };
 
-function hasCycles(states: readonly AgeingState[]): boolean {
+function hasCycles(states: readonly AgeingMechanism[]): boolean {
   return states.some((state) => state.agePerCycle !== null);
 }
 

@@ -1,4 +1,4 @@
-import type { AgeingModel, AgeingState } from './ageing-model.js';
+import type { AgeingMechanism, AgeingModel } from './ageing-model.js';
 
 const filmShare = 5.75e-2;
 const filmSpeed = 121;
@@ -26,7 +26,7 @@ export function depthStress(depth: number): number {
 }
 
 /** Time and cycles share one age here: their losses are not added, their ages are. */
-const state: AgeingState = {
+const state: AgeingMechanism = {
   agePerDay: ({ temp_K, charge }) => day_s * 4.14e-10 * chargeStress(charge) * temperatureStress(temp_K),
   agePerCycle: ({ temp_K, charge, depth }) =>
     depth > 0 ? depthStress(Math.min(1, depth)) * chargeStress(charge) * temperatureStress(temp_K) : 0,
