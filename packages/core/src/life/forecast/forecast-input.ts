@@ -70,6 +70,7 @@ export function prepareLife(input: LifeInput): Result<PreparedLife, NoForecast> 
   if (!(Number.isInteger(pack.series) && pack.series >= 1 && pack.series <= 20))
     throw new OutOfRangeError('series', pack.series, [1, 20], 'It counts the cells in series.');
   if (setups.length === 0) throw new OutOfRangeError('setups', 0, [1, 60], 'Give at least one set-up.');
+  refuseOdd(input);
   const chemistry = chemistryOf(pack.chemistry);
   if (!chemistry.ok) return chemistry;
   const limit = limitOf(duty, chemistry.value);
@@ -109,6 +110,18 @@ export function prepareLife(input: LifeInput): Result<PreparedLife, NoForecast> 
         `No rise was given for ${state === 'docked' ? 'a pack held full on the charger' : 'charging'}: it is taken as none, which flatters every set-up.`,
     ),
   });
+}
+
+/** Numbers a person would not mean. */
+function refuseOdd({ horizon_years = 5, draws = 10_000, seed = 1, sharedRise_u_K = 0 }: LifeInput): void {
+  const within = (name: string, value: number, low: number, high: number, isWhole: boolean) => {
+    if (!(value >= low && value <= high) || (isWhole && !Number.isInteger(value)))
+      throw new OutOfRangeError(name, value, [low, high], isWhole ? 'It is a whole number.' : '');
+  };
+  within('horizon_years', horizon_years, 1, 20, true);
+  within('draws', draws, 10, 1_000_000, true);
+  within('seed', seed, 1, 2_147_483_646, true);
+  within('sharedRise_u_K', sharedRise_u_K, 0, 30, false);
 }
 
 function isResting(state: string): boolean {

@@ -90,6 +90,7 @@ export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast>
   });
 }
 
+/** What the duty asks of the pack that a forecast cannot carry. @source [FEINAUER-24] for charging in the cold */
 function dutyNotes({ year, condensed, rises }: PreparedLife, family: readonly FamilyMember[]): string[] {
   const notes: string[] = [];
   if (year.short_h > 1)

@@ -41,7 +41,8 @@ export interface SimulatedLife {
  * Draws packs, uses and temperatures at random and ages each set-up in all of them.
  *
  * Every set-up meets the same packs and uses, so that what they differ by is not drowned in what they share. Models take turns, each as
- * often as the others. A year's ages repeat from year to year and are spread evenly within it.
+ * often as the others. A year's ages repeat from year to year and are spread evenly within it: exact at whole years. More hours of use mean
+ * more of the same cycles, not deeper ones.
  */
 export function simulateLife(prepared: PreparedLife, family: readonly FamilyMember[]): SimulatedLife {
   return new Simulation(prepared, family).run();
