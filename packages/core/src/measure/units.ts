@@ -6,6 +6,8 @@ export const unitEndings = [
   's',
   'h',
   'h_per_day',
+  'days_per_week',
+  'weeks_per_year',
   'mAh',
   'V',
   'mV',

@@ -5,6 +5,7 @@
  * Every object is loose: fields this version does not know are kept as they came.
  */
 import * as z from 'zod';
+import { dutyYear } from './duty-year.js';
 import { channelUnits, sensor } from './sensor-record.js';
 
 export const buildFormat = 'soakbench-build';
@@ -72,6 +73,10 @@ const pack = z.looseObject({
   mass_g: z.number().gt(0).max(50_000).optional(),
   outline: outline.optional(),
   thickness_mm: positive_mm.optional(),
+  /** What it cost, for the cost of a year. */
+  price: z
+    .looseObject({ amount: z.number().min(0).max(1e7), currency: z.string().trim().min(1).max(8) })
+    .optional(),
   note: text.optional(),
 });
 
@@ -358,6 +363,8 @@ export const buildSchema = z.looseObject({
       rest_C: temperature_C,
     })
     .optional(),
+  /** The same through a year, with activities, charging habit and seasons, for a forecast in years. */
+  dutyYear: dutyYear.optional(),
 });
 
 export type Build = z.infer<typeof buildSchema>;

@@ -22,6 +22,7 @@ export {
   type Setup,
   type Zone,
 } from './build-record.js';
+export { type DutyYear, dutyFaults, restingStates } from './duty-year.js';
 export { buildJsonSchema } from './json-schema.js';
 export { defaultLimits, idFrom, newBuild } from './new-build.js';
 export { checkBuild, readBuild, writeBuild } from './read-build.js';

@@ -92,6 +92,33 @@ describe('a build file', () => {
       remedy: /24 hours/,
     },
     {
+      name: 'a year whose days have more than 24 hours',
+      change: (b: Record<string, unknown>) => {
+        b['dutyYear'] = {
+          activities: [
+            { id: 'play', name: 'playing', h_per_day: 20, use_W: 6 },
+            { id: 'read', name: 'reading', h_per_day: 5, use_W: 2 },
+          ],
+          charging: { habit: 'docked' },
+          room: { monthly_C: [21] },
+        };
+      },
+      where: /dutyYear\.activities/,
+      remedy: /24 hours/,
+    },
+    {
+      name: 'a charge limit that is none',
+      change: (b: Record<string, unknown>) => {
+        b['dutyYear'] = {
+          activities: [],
+          charging: { habit: 'docked', limit: 0.2 },
+          room: { monthly_C: [21] },
+        };
+      },
+      where: /dutyYear\.charging\.limit/,
+      remedy: /build\.schema\.json/,
+    },
+    {
       name: 'a temperature below the coldest',
       change: (b: Record<string, unknown>) => (b['designAmbient'] = { ambient_C: -300 }),
       where: /designAmbient\.ambient_C/,

@@ -1,6 +1,7 @@
 import type * as z from 'zod';
 import { BadInputError, type Fault } from '../measure/index.js';
 import { type Build, buildFormat, buildSchema, buildVersion } from './build-record.js';
+import { dutyFaults } from './duty-year.js';
 
 /**
  * Reads the text of a `build.json`: checks the form, the version and every reference between records.
@@ -148,6 +149,7 @@ function referenceFaults(build: Build, where: string): Fault[] {
       remedy: 'A day has 24 hours; the rest of it the device lies switched off.',
     });
   }
+  if (build.dutyYear) faults.push(...dutyFaults(build.dutyYear, `${where}: dutyYear`));
   for (const [i, run] of build.runs.entries()) {
     need(setups, run.setup, `runs[${i}].setup`, 'set-up');
     for (const [j, channel] of run.recipe.channels.entries()) {

@@ -1,0 +1,47 @@
+/** A smooth function of two variables over a box, as monomials of both scaled to -1..1; u runs fastest. */
+export interface Surface {
+  readonly coefficients: Float64Array;
+  readonly nu: number;
+  readonly nv: number;
+}
+
+/** Roots of the Chebyshev polynomial of degree n: where a polynomial must be pinned so that it swings least in between. */
+export function chebyshevNodes(n: number): number[] {
+  return Array.from({ length: n }, (_, i) => Math.cos((Math.PI * (2 * i + 1)) / (2 * n)));
+}
+
+/** Monomials of the polynomial through values at the Chebyshev nodes. @source [PRESS-07] section 5.8, and 5.10 for the change of basis */
+function fitNodes(values: readonly number[]): number[] {
+  const n = values.length;
+  const chebyshev = Array.from({ length: n }, (_, k) => {
+    let sum = 0;
+    for (let i = 0; i < n; i++)
+      sum += (values[i] as number) * Math.cos((Math.PI * k * (2 * i + 1)) / (2 * n));
+    return ((k === 0 ? 1 : 2) * sum) / n;
+  });
+  const monomials = new Array<number>(n).fill(0);
+  let before: number[] = [];
+  let current: number[] = [1];
+  for (let k = 0; k < n; k++) {
+    for (const [power, factor] of current.entries())
+      monomials[power] = (monomials[power] as number) + (chebyshev[k] as number) * factor;
+    // T(k+1) = 2 x T(k) - T(k-1); T(1) = x.
+    const next = [0, ...current.map((factor) => (k === 0 ? 1 : 2) * factor)];
+    for (const [power, factor] of before.entries()) next[power] = (next[power] as number) - factor;
+    before = current;
+    current = next;
+  }
+  return monomials;
+}
+
+/** Fits a surface through a function's values at nu × nv nodes. */
+export function fitSurface(valueAt: (u: number, v: number) => number, nu: number, nv: number): Surface {
+  const [us, vs] = [chebyshevNodes(nu), chebyshevNodes(nv)];
+  const alongU = vs.map((v) => fitNodes(us.map((u) => valueAt(u, v))));
+  const coefficients = new Float64Array(nu * nv);
+  for (let i = 0; i < nu; i++) {
+    const alongV = fitNodes(alongU.map((row) => row[i] as number));
+    for (const [j, factor] of alongV.entries()) coefficients[i + nu * j] = factor;
+  }
+  return { coefficients, nu, nv };
+}

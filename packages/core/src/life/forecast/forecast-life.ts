@@ -1,0 +1,111 @@
+import { found, type Result } from '../../measure/index.js';
+import type { YearOfUse } from '../duty/lay-out-year.js';
+import type { ReadingStatus } from '../models/ageing-model.js';
+import type { FamilyMember } from '../models/model-family.js';
+import { modelFamily } from '../models/model-family.js';
+import { findRangeFlags, type RangeFlag } from './find-range-flags.js';
+import { type LifeInput, type NoForecast, type PreparedLife, prepareLife } from './forecast-input.js';
+import { gainResistance, type ResistanceGain } from './gain-resistance.js';
+import { simulateLife } from './simulate-life.js';
+import { type SetupForecast, summariseSetup } from './summarise-setup.js';
+import { type TenKelvin, weighTenKelvin } from './weigh-ten-kelvin.js';
+
+export interface LifeForecast {
+  readonly chemistry: string;
+  readonly draws: number;
+  readonly seed: number | null;
+  readonly horizon_years: number;
+  /** Where charging stops, as a share of a full charge. */
+  readonly limit: number;
+  readonly fullCycles_per_year: number;
+  readonly setups: readonly SetupForecast[];
+  readonly models: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly source: string;
+    readonly status: ReadingStatus;
+    readonly isOwn: boolean;
+    readonly lentFrom: string | null;
+    readonly cautions: readonly string[];
+    /** Median years in the first set-up. */
+    readonly years: number;
+  }[];
+  /** Longest over shortest median life: between models in one set-up, and between set-ups over all models. */
+  readonly differ: { readonly models: number; readonly setups: number };
+  readonly tenKelvin: TenKelvin;
+  readonly resistance: readonly ResistanceGain[];
+  readonly flags: readonly RangeFlag[];
+  readonly notes: readonly string[];
+  readonly year: YearOfUse;
+}
+
+/**
+ * How a pack ages in each set-up under a duty, over published models, as ranges and chances.
+ *
+ * The order of the set-ups is firmer than the years: every set-up meets the same packs in the draws. Knees are in none of the models: a
+ * pack may fail sooner than any of them says. Charge follows the pack as new, so a worn one is cycled somewhat deeper than is counted.
+ *
+ * @param input pack, duty, and rises per set-up; the first set-up is what others are compared with
+ * @returns the forecast; or why there is none: a chemistry that names no cathode, a limit no such cell has, a rise that is missing
+ * @throws BadInputError for a duty that contradicts itself; OutOfRangeError for numbers no pack has
+ * @source each model's own; [SMITH-17] and [SCHMALSTIEG-14] add calendar and cycle losses as separate states, as is done here
+ */
+export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast> {
+  const prepared = prepareLife(input);
+  if (!prepared.ok) return prepared;
+  const { chemistry, condensed, limit, notes, year } = prepared.value;
+  const family = modelFamily(chemistry, condensed.fullCycles / 365);
+  const life = simulateLife(prepared.value, family);
+  const setups = input.setups.map((_, index) => summariseSetup(prepared.value, life, index));
+  const medians = setups.map(({ years }) => years.p50);
+  const models = family.map(({ model, isOwn, lentFrom }, index) => ({
+    id: model.id,
+    title: model.title,
+    source: model.source,
+    status: model.status,
+    isOwn,
+    lentFrom,
+    cautions: model.cautions,
+    years: setups[0]?.byModel[index]?.years ?? Number.NaN,
+  }));
+  const perModel = models.map(({ years }) => years);
+  return found({
+    chemistry,
+    draws: life.modelOf.length,
+    seed: input.seed ?? null,
+    horizon_years: life.times.at(-1) ?? 0,
+    limit,
+    fullCycles_per_year: condensed.fullCycles,
+    setups,
+    models,
+    differ: {
+      models: Math.max(...perModel) / Math.min(...perModel),
+      setups: Math.max(...medians) / Math.min(...medians),
+    },
+    tenKelvin: weighTenKelvin(prepared.value, family),
+    resistance: gainResistance(prepared.value, family),
+    flags: findRangeFlags(prepared.value, family),
+    notes: [...notes, ...dutyNotes(prepared.value, family)],
+    year,
+  });
+}
+
+/** What the duty asks of the pack that a forecast cannot carry. @source [FEINAUER-24] for charging in the cold */
+function dutyNotes({ year, condensed, rises }: PreparedLife, family: readonly FamilyMember[]): string[] {
+  const notes: string[] = [];
+  if (year.short_h > 1)
+    notes.push(
+      `The pack runs empty: for ${year.short_h.toFixed(0)} hours of the year the device asks for more than is in it, and is counted as plugged in.`,
+    );
+  if (!family.some(({ isOwn }) => isOwn))
+    notes.push('No model was made for this chemistry; all are of cells with the same anode.');
+  const charging = condensed.states.indexOf('charging');
+  const cold = condensed.rests.filter(
+    ({ state, room_C }) => state === charging && room_C + (rises[0]?.[charging]?.[0]?.value ?? 0) < 20,
+  );
+  if (cold.some(({ days }) => days > 1))
+    notes.push(
+      'It is charged below 20 °C at times. There a cell ages faster again the colder it is, by plating of lithium; the models do not know that.',
+    );
+  return notes;
+}

@@ -1,0 +1,181 @@
+import { formatNumber, found, type Result } from '../../measure/index.js';
+import type { DutyYear } from '../../records/index.js';
+import { modelFamily } from '../models/model-family.js';
+import {
+  type LifeInput,
+  type NoForecast,
+  type PackFacts,
+  prepareLife,
+  type SetupRises,
+} from './forecast-input.js';
+import { type Spread, spreadOf } from './quantiles.js';
+import { simulateLife } from './simulate-life.js';
+import { type SetupForecast, summariseSetup } from './summarise-setup.js';
+
+/** One change to how the device is kept or used, and what becomes of the pack with it. */
+export interface WhatIf extends Pick<SetupForecast, 'years' | 'delivered_Wh' | 'runTime' | 'costPerYear'> {
+  readonly id: string;
+  readonly title: string;
+  /** Life over that as it is, pack by pack; null for the first row, and where another pack is meant. */
+  readonly ratio: Spread | null;
+  /** What was taken for granted in this row. */
+  readonly note: string;
+}
+
+/** Packs to hold against the one at hand. */
+export interface WhatIfPacks {
+  readonly bigger?: { readonly pack: PackFacts; readonly rises?: SetupRises['rises'] };
+  readonly original?: { readonly pack: PackFacts; readonly rises: SetupRises['rises'] };
+}
+
+interface Change {
+  readonly id: string;
+  readonly title: string;
+  readonly note?: string;
+  readonly input: LifeInput;
+  readonly isOtherPack?: boolean;
+}
+
+/** @assumed a room a person could bring about by moving the device; the answer scales with it */
+const coolerRoom_K = 5;
+/** @assumed a refit's usual gain, where no bigger pack is named */
+const usualBigger = 1.5;
+const usualDraws = 2000;
+/** @source [KEIL-16] plateaus of fade over 20 to 30 % of charge and more */
+const stepsNote =
+  'Cells were seen to age in steps with charge: one step down may buy more or less than the smooth curves say.';
+
+/**
+ * What other habits, rooms and packs would do to the same device, side by side and in the same draws.
+ *
+ * Rows are ranges over models; their ratios are firmer than their years. A lower limit costs run time every day and pays in years only if
+ * the pack spends its time near full. Rises are those of the set-up; what a bigger pack does to them is not known here unless it is given.
+ *
+ * @param input as for `forecastLife`; the set-up asked about must be among its set-ups
+ */
+export function compareWhatIfs(
+  input: LifeInput,
+  setup: string,
+  packs: WhatIfPacks = {},
+): Result<readonly WhatIf[], NoForecast> {
+  const rises = input.setups.find((each) => each.setup === setup) ?? input.setups[0];
+  const base: LifeInput = {
+    ...input,
+    setups: rises ? [withoutSpacer(rises)] : [],
+    draws: input.draws ?? usualDraws,
+  };
+  const first = prepareLife(base);
+  if (!first.ok) return first;
+  const family = modelFamily(first.value.chemistry, first.value.condensed.fullCycles / 365);
+  let ofBase: Float64Array | null = null;
+  const rows: WhatIf[] = [];
+  for (const change of listChanges(base, first.value.limit, packs)) {
+    const prepared = prepareLife(change.input);
+    if (!prepared.ok) return prepared;
+    const own = change.isOtherPack
+      ? modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365)
+      : family;
+    const life = simulateLife(prepared.value, own);
+    const years = life.setups[0]?.years ?? new Float64Array();
+    const { years: spread, delivered_Wh, runTime, costPerYear } = summariseSetup(prepared.value, life, 0);
+    const reference: Float64Array | null = ofBase;
+    rows.push({
+      id: change.id,
+      title: change.title,
+      note: change.note ?? '',
+      years: spread,
+      delivered_Wh,
+      runTime,
+      costPerYear,
+      ratio:
+        reference === null || change.isOtherPack
+          ? null
+          : spreadOf(years.map((value, i) => value / (reference[i] as number))),
+    });
+    ofBase ??= years;
+  }
+  return found(rows);
+}
+
+/** A gap that closes belongs to the set-ups' own comparison; here one set-up is held against itself. */
+function withoutSpacer({ setup, name, rises }: SetupRises): SetupRises {
+  return { setup, name, rises };
+}
+
+function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change[] {
+  const { duty, pack } = base;
+  const withDuty = (change: Partial<DutyYear>): LifeInput => ({ ...base, duty: { ...duty, ...change } });
+  const { limit_V: _, ...charging } = duty.charging;
+  const limits = [1, 0.9, 0.8].filter(
+    (share) => Math.abs(share - limit) > 0.01 && share > (charging.lowest ?? 0),
+  );
+  const changes: Change[] = [{ id: 'as-it-is', title: 'as it is', input: base }];
+  for (const share of limits) {
+    const percent = Math.round(100 * share);
+    changes.push({
+      id: `limit-${percent}`,
+      title: `charge to ${percent} %`,
+      note: share < limit ? stepsNote : '',
+      input: withDuty({ charging: { ...charging, limit: share } }),
+    });
+  }
+  if (!duty.charging.unplugAtFull) {
+    changes.push({
+      id: 'unplug-at-full',
+      title: 'unplug when full',
+      note: 'It then lies at the same charge, without the warmth of the charger.',
+      input: withDuty({ charging: { ...duty.charging, unplugAtFull: true } }),
+    });
+  }
+  changes.push(
+    {
+      id: 'cooler-room',
+      title: `a room ${coolerRoom_K} K cooler`,
+      input: withDuty({
+        room: {
+          ...duty.room,
+          monthly_C: duty.room.monthly_C.map((room_C) => room_C - coolerRoom_K) as [number],
+        },
+      }),
+    },
+    {
+      id: 'half-the-hours',
+      title: 'half the hours of use',
+      input: withDuty({
+        activities: duty.activities.map((each) => ({ ...each, h_per_day: each.h_per_day / 2 })),
+      }),
+    },
+    biggerPack(base, packs),
+  );
+  if (packs.original) {
+    changes.push({
+      id: 'original-pack',
+      title: 'the original pack',
+      note: `${formatNumber(packs.original.pack.energy_Wh, 0)} Wh in place of ${formatNumber(pack.energy_Wh, 0)}.`,
+      isOtherPack: true,
+      input: {
+        ...base,
+        pack: packs.original.pack,
+        setups: [{ setup: 'original', name: 'original pack', rises: packs.original.rises }],
+      },
+    });
+  }
+  return changes;
+}
+
+function biggerPack(base: LifeInput, { bigger }: WhatIfPacks): Change {
+  const { price: _, ...pack } = base.pack;
+  const larger = bigger?.pack ?? { ...pack, energy_Wh: usualBigger * pack.energy_Wh };
+  const setups: readonly SetupRises[] = bigger?.rises
+    ? [{ setup: 'bigger', name: 'bigger pack', rises: bigger.rises }]
+    : base.setups;
+  return {
+    id: 'bigger-pack',
+    title: `a pack of ${formatNumber(larger.energy_Wh, 0)} Wh`,
+    note: bigger?.rises
+      ? 'Shallower cycles, at its own rises.'
+      : 'Shallower cycles at the same rises; a fuller bay may be hotter, which is not counted.',
+    input: { ...base, pack: larger, setups },
+    isOtherPack: bigger !== undefined,
+  };
+}

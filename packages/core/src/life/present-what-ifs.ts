@@ -1,0 +1,46 @@
+import type { WhatIf } from './forecast/what-ifs.js';
+import { ratioRange, yearsRange } from './life-words.js';
+import { costWords, deliveredWords, runTimeWords } from './present-life.js';
+
+export interface WhatIfRow {
+  readonly id: string;
+  readonly title: string;
+  readonly years: string;
+  /** Life over that as it is; empty for the first row and for other packs. */
+  readonly ratio: string;
+  readonly delivered: string;
+  readonly runTime: string;
+  readonly costPerYear: string;
+  readonly note: string;
+}
+
+export interface WhatIfTable {
+  /** What helps most, in a sentence. */
+  readonly answer: string;
+  readonly rows: readonly WhatIfRow[];
+}
+
+/** Below this a change is not worth a sentence. */
+const worth = 1.05;
+
+/** What other habits would do, as a table with its answer above it. */
+export function presentWhatIfs(whatIfs: readonly WhatIf[]): WhatIfTable {
+  const best = whatIfs
+    .filter(({ ratio }) => ratio !== null && ratio.p50 >= worth)
+    .sort((a, b) => (b.ratio?.p50 ?? 0) - (a.ratio?.p50 ?? 0))[0];
+  return {
+    answer: best?.ratio
+      ? `Of these, "${best.title}" helps most: ${ratioRange(best.ratio)} as long.`
+      : 'None of these changes makes the pack last clearly longer.',
+    rows: whatIfs.map((each) => ({
+      id: each.id,
+      title: each.title,
+      years: yearsRange(each.years),
+      ratio: each.ratio ? ratioRange(each.ratio) : '',
+      delivered: deliveredWords(each.delivered_Wh),
+      runTime: runTimeWords(each.runTime),
+      costPerYear: costWords(each.costPerYear),
+      note: each.note,
+    })),
+  };
+}
