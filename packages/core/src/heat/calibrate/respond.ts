@@ -1,5 +1,6 @@
 import { found, type Result } from '../../measure/index.js';
 import type { DeviceState } from '../device/device-network.js';
+import { slopesOf } from '../device/linearise.js';
 import { applyReading, type Reading } from '../device/read-field.js';
 import type { DeviceField, DeviceSolver, NoDeviceField, SolveDeviceOptions } from '../device/solve-device.js';
 
@@ -58,7 +59,7 @@ export function respond(
   const slopes_K = readings.map(() => new Float64Array(unknowns.length));
   const made = solver.networks.make(state, field.rise_K);
   adjoints.forEach((adjoint, index) => {
-    const conduction = solver.networks.slopesOf(made, adjoint, field.rise_K);
+    const conduction = slopesOf(solver.networks, made, adjoint, field.rise_K);
     const perWatt = solver.model.heat.map(({ cells, shares }) =>
       cells.reduce((sum, cell, place) => sum + (adjoint[cell] as number) * (shares[place] as number), 0),
     );

@@ -2,6 +2,7 @@ import { found, type Result, refused } from '../../measure/index.js';
 import { type HeatSolver, type NoField, prepareSolver } from '../solve/solver.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, DeviceNetworks, type DeviceState } from './device-network.js';
+import { pullOf } from './linearise.js';
 
 /** A device at rest under a constant heat. */
 export interface DeviceField extends DeviceNetwork {
@@ -103,7 +104,7 @@ export class DeviceSolver {
       if (!solved.ok) return solved;
       adjoint = solved.value.rise_K;
       if (round === adjointRounds) break;
-      this.networks.pullOf(state, tangent, adjoint, rise_K, pull);
+      pullOf(this.networks, state, tangent, adjoint, rise_K, pull);
       for (let cell = 0; cell < load.length; cell++)
         load[cell] = (weights[cell] as number) - (pull[cell] as number);
     }
