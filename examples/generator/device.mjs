@@ -5,20 +5,30 @@
  * @typedef {import('../../packages/core/src/records/build-record.ts').Layer} Layer
  */
 
-const packOutline = { x_mm: 13, y_mm: 4, length_mm: 118, width_mm: 50 };
-const plateOutline = { x_mm: 17, y_mm: 8, length_mm: 110, width_mm: 42 };
+export const packOutline = { x_mm: 27, y_mm: 13, length_mm: 118, width_mm: 50 };
+export const plateOutline = { x_mm: 31, y_mm: 17, length_mm: 110, width_mm: 42 };
 
 /** @type {Layer} */
-const film = { material: 'polyimide', name: 'polyimide film', thickness_mm: 0.06, outline: packOutline };
+export const film = {
+  material: 'polyimide',
+  name: 'polyimide film',
+  thickness_mm: 0.06,
+  outline: packOutline,
+};
 /** @type {Layer} */
-const plate = { material: 'aluminium', name: 'aluminium plate', thickness_mm: 0.5, outline: plateOutline };
+export const plate = {
+  material: 'aluminium',
+  name: 'aluminium plate',
+  thickness_mm: 0.5,
+  outline: plateOutline,
+};
 /** @type {Layer} */
-const tape = { material: 'tape', name: 'tape', thickness_mm: 0.04, outline: plateOutline };
+export const tape = { material: 'tape', name: 'tape', thickness_mm: 0.04, outline: plateOutline };
 /** @type {Layer} */
-const strips = {
+export const strips = {
   material: 'paper',
   name: 'spacer strips, pressboard',
-  thickness_mm: 0.5,
+  thickness_mm: 0.25,
   outline: plateOutline,
   strips: { count: 5, width_mm: 4 },
 };
@@ -37,12 +47,12 @@ export const inventedDevice = {
   note: 'Invented example: a hand-held field recorder that does not exist, refitted from a 22 Wh to a 38 Wh two-cell pouch pack. Device, packs, limits and every reading are made up by examples/make-reedling-r2.mjs; the truth behind them is in truth.json.',
   device: {
     name: 'Reedling R2 (invented)',
-    length_mm: 148,
-    width_mm: 58,
+    length_mm: 172,
+    width_mm: 76,
     frontShell_mm: 1.8,
     frontGap_mm: 2.4,
-    board: { x_mm: 6, y_mm: 4, length_mm: 136, width_mm: 50, thickness_mm: 1.2 },
-    bay_mm: 13.7,
+    board: { x_mm: 6, y_mm: 4, length_mm: 160, width_mm: 68, thickness_mm: 1.2 },
+    bay_mm: 14.3,
     backShell_mm: 1.8,
   },
   originalPack: {
@@ -53,8 +63,8 @@ export const inventedDevice = {
     capacity_mAh: 2970,
     nominal_V: 7.4,
     energy_Wh: 22,
-    mass_g: 118,
-    outline: { x_mm: 13, y_mm: 6, length_mm: 104, width_mm: 46 },
+    mass_g: 92,
+    outline: { x_mm: 27, y_mm: 15, length_mm: 104, width_mm: 46 },
     thickness_mm: 7.4,
   },
   newPack: {
@@ -65,7 +75,7 @@ export const inventedDevice = {
     capacity_mAh: 5135,
     nominal_V: 7.4,
     energy_Wh: 38,
-    mass_g: 196,
+    mass_g: 148,
     outline: packOutline,
     thickness_mm: 9.9,
   },
@@ -73,32 +83,32 @@ export const inventedDevice = {
     {
       id: 'converter',
       name: 'power converter',
-      x_mm: 20,
-      y_mm: 14,
+      x_mm: 34,
+      y_mm: 23,
       length_mm: 20,
       width_mm: 16,
-      height_mm: 1,
-      load_W: 1.4,
+      height_mm: 2.4,
+      load_W: 1.2,
     },
     {
       id: 'processor',
       name: 'processor',
-      x_mm: 52,
-      y_mm: 20,
-      length_mm: 14,
-      width_mm: 16,
-      height_mm: 2.2,
-      load_W: 2.9,
+      x_mm: 63,
+      y_mm: 27,
+      length_mm: 20,
+      width_mm: 20,
+      height_mm: 1.8,
+      load_W: 2,
     },
     {
       id: 'preamplifier',
       name: 'preamplifiers',
-      x_mm: 86,
-      y_mm: 24,
+      x_mm: 100,
+      y_mm: 33,
       length_mm: 12,
       width_mm: 12,
       height_mm: 1.6,
-      load_W: 0.9,
+      load_W: 0.7,
     },
   ],
   probes: [
@@ -107,8 +117,8 @@ export const inventedDevice = {
       name: 'Z1 processor',
       place: 'zone',
       zone: 'processor',
-      x_mm: 59,
-      y_mm: 28,
+      x_mm: 73,
+      y_mm: 37,
       resolution_K: 0.1,
       maker_u_K: 0.5,
     },
@@ -117,8 +127,8 @@ export const inventedDevice = {
       name: 'C1 cell 1',
       place: 'cell',
       cell: 1,
-      x_mm: 59,
-      y_mm: 28,
+      x_mm: 73,
+      y_mm: 37,
       resolution_K: 0.1,
       maker_u_K: 0.5,
       note: 'On the pack face under the processor.',
@@ -128,8 +138,8 @@ export const inventedDevice = {
       name: 'C2 cell 2',
       place: 'cell',
       cell: 2,
-      x_mm: 100,
-      y_mm: 28,
+      x_mm: 114,
+      y_mm: 37,
       resolution_K: 0.1,
       maker_u_K: 0.5,
     },
@@ -161,7 +171,7 @@ export const inventedDevice = {
       id: 'strips',
       name: 'plate on strips',
       layers: [film, plate, strips, tape],
-      note: 'The plate held 0.5 mm off the pack.',
+      note: 'The plate held 0.25 mm off the pack.',
     },
   ],
   baseline: 'bare',
@@ -207,9 +217,6 @@ export const inventedDevice = {
 
 /** The probes in the order of the record. */
 export const probeIds = /** @type {const} */ (['z1', 'c1', 'c2', 'a']);
-
-/** Which node of the network each probe sits on; the ambient probe hangs in the room. */
-export const probeNodes = /** @type {const} */ ({ z1: 'zone', c1: 'cell1', c2: 'cell2' });
 
 /** What is wrong with each probe: it reads `gain` times the true °C plus `offset_K`. C2 is the one the probe check must catch. */
 export const probeFaults = {

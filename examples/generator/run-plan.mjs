@@ -7,7 +7,7 @@
  * @typedef {object} PlannedRun
  * @property {string} session the session's first day
  * @property {string} startedAt
- * @property {import('./network.mjs').SetupId} setup
+ * @property {string} setup
  * @property {string} style a key of `logStyles`
  * @property {boolean} [looped] the load repeats every six minutes
  * @property {boolean} [charging] the pack is charged through idle and load
@@ -124,18 +124,21 @@ export const interval_s = 10;
 /** The plan of each run, in seconds; idle and cool vary a little, as they do when a person ends them. */
 export const protocol = { idle_s: 3300, load_s: 7200, cool_s: 1800, spread_s: 240 };
 
-/** Heat in each state, W. The load is 5.2 W on average whether it loops or not. */
+/** Heat in each state, W. The load is 3.9 W on average whether it loops or not. */
 export const heats = {
-  idle: { zone_W: 0.7, board_W: 1, cell1_W: 0, cell2_W: 0 },
-  load: { zone_W: 2.9, board_W: 2.3, cell1_W: 0, cell2_W: 0 },
+  idle: { zone_W: 0.45, board_W: 0.8, cell1_W: 0, cell2_W: 0 },
+  load: { zone_W: 2, board_W: 1.9, cell1_W: 0, cell2_W: 0 },
   off: { zone_W: 0, board_W: 0, cell1_W: 0, cell2_W: 0 },
 };
 
-/** What charging adds in each cell, W. */
-export const chargingHeat_W = 0.3;
+/** The load as it is metered, W. */
+export const load_W = heats.load.zone_W + heats.load.board_W;
 
-/** A loop of the load: the processor works hard for 70 % of it. The mean is 0.7 x 3.2 + 0.3 x 2.2 = 2.9 W. */
-export const loop = { period_s: 360, busy_s: 252, busy_W: 3.2, quiet_W: 2.2 };
+/** What charging adds in each cell, W. */
+export const chargingHeat_W = 0.18;
+
+/** A loop of the load: the processor works hard for 70 % of it. The mean is 0.7 x 2.12 + 0.3 x 1.72 = 2 W. */
+export const loop = { period_s: 360, busy_s: 252, busy_W: 2.12, quiet_W: 1.72 };
 
 /** What is left of the processor's heat once it has throttled. */
 export const throttledRatio = 0.5;

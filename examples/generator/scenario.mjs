@@ -1,18 +1,22 @@
 import { createHash } from 'node:crypto';
 import { inventedDevice, probeFaults, probeIds, readProbe_C } from './device.mjs';
-import { idealMounting, makeNetwork, setupIds, timeConstants_s } from './network.mjs';
+import { findModes } from './modes.mjs';
+import { heatOfNodes, idealMounting, layersOf, makeNetwork, restingRises_K } from './network.mjs';
 import { makeRandom } from './noise.mjs';
+import { demoProperties, drawProperties } from './properties.mjs';
 import {
   chargingHeat_W,
   heats,
   interval_s,
+  load_W,
   loop,
   runPlan,
   sensorNoise,
   sessionAmbient_C,
   spreads,
 } from './run-plan.mjs';
-import { drawMounting, drawSession, simulateRun, trueRises_K } from './simulate-run.mjs';
+import { drawMounting, drawSession, heatOf, simulateRun } from './simulate-run.mjs';
+import { untriedSetups } from './untried.mjs';
 import { logStyles, writeLog } from './write-logs.mjs';
 
 /** @typedef {import('../../packages/core/src/records/build-record.ts').Build} Build */
@@ -33,22 +37,27 @@ const baths = { ice_K: 0.01, boiling_K: 0.04, reading_K: 0.04 };
  * One whole invented build: the record, its logs as bytes, and the truth that the logs were made from.
  *
  * The same seed gives the same bytes everywhere. Other seeds give other evenings on the same bench: the set-ups' true rises stay,
- * while mountings, sessions, rooms and noise change. That is what a test of coverage needs.
+ * while mountings, sessions, rooms and noise change. That is what a test of coverage needs. With `device: 'varied'` the seed also draws
+ * another device, built to the same drawing from other properties: what a test of predictions needs.
  *
- * @param {{ seed?: number }} [options]
+ * @param {{ seed?: number, device?: 'demo' | 'varied' }} [options]
  * @returns {{ build: Build, logs: Map<string, Uint8Array>, truth: ReturnType<typeof truthOf> }}
  */
-export function makeBuild({ seed = demoSeed } = {}) {
+export function makeBuild({ seed = demoSeed, device = 'demo' } = {}) {
+  if (device !== 'demo' && device !== 'varied') {
+    throw new RangeError(`device must be 'demo' or 'varied', received '${device}'.`);
+  }
   const random = makeRandom(seed);
+  const of = device === 'varied' ? drawProperties(random) : demoProperties;
   const before = drawProbeCheck(random, { id: 'ice-and-boiling', at: '2025-03-07T19:30:00Z' });
   const sessions = Object.fromEntries(
-    Object.entries(sessionAmbient_C).map(([name, ambient_C]) => [name, drawSession(random, ambient_C)]),
+    Object.entries(sessionAmbient_C).map(([name, ambient_C]) => [name, drawSession(random, ambient_C, of)]),
   );
   const logs = new Map();
   const runs = [];
   const runTruths = [];
   for (const [index, plan] of runPlan.entries()) {
-    const { run, bytes, truth } = makeRun(random, plan, index + 1, sessions[plan.session]);
+    const { run, bytes, truth } = makeRun(random, plan, index + 1, sessions[plan.session], of);
     logs.set(run.log.file, bytes);
     runs.push(run);
     runTruths.push(truth);
@@ -56,17 +65,19 @@ export function makeBuild({ seed = demoSeed } = {}) {
   // Drawn last, so that what a seed gave before there was a second check it still gives.
   const after = drawProbeCheck(random, { id: 'ice-and-boiling-after', at: '2025-03-23T17:30:00Z' });
   const build = structuredClone({ ...inventedDevice, probeChecks: [before, after], runs });
-  return { build, logs, truth: truthOf(seed, sessions, runTruths) };
+  return { build, logs, truth: truthOf(seed, device, of, sessions, runTruths) };
 }
 
 /** @param {import('./run-plan.mjs').PlannedRun} plan */
-function makeRun(random, plan, number, session) {
+function makeRun(random, plan, number, session, of) {
   const id = `run-${String(number).padStart(2, '0')}`;
   const style = logStyles[plan.style];
-  const mounting = drawMounting(random, plan.setup, session.air);
-  const { marks, ambientChange_K, readings_C } = simulateRun(random, plan, mounting, session.ambient_C);
+  const mounting = drawMounting(random, plan.setup, session.air, of);
+  const network = makeNetwork(layersOf(plan.setup), mounting, of);
+  const { marks, ambientChange_K, readings_C } = simulateRun(random, plan, network, session.ambient_C);
   const { bytes, recipe } = writeLog(style, plan.startedAt, readings_C);
   const charging = plan.charging ?? false;
+  const [idle_K, load_K] = restingRises_K(network, [heatOf('idle', charging), heatOf('load', charging)]);
   const run = {
     id,
     name: `Run ${number}, ${inventedDevice.setups.find(({ id }) => id === plan.setup)?.name}${charging ? ', charging' : ''}`,
@@ -79,12 +90,12 @@ function makeRun(random, plan, number, session) {
     session: plan.session,
     startedAt: plan.startedAt,
     conditions: {
-      load_W: 5.2,
-      load_u_W: 0.05,
+      load_W: digits(load_W, 2),
+      load_u_W: 0.04,
       charging,
       note: plan.looped
-        ? 'Invented. Recording in a loop of 6 min, mean 5.2 W.'
-        : 'Invented. Recording without a break at 5.2 W.',
+        ? 'Invented. Recording in a loop of 6 min, mean 3.9 W.'
+        : 'Invented. Recording without a break at 3.9 W.',
     },
     recipe,
     ...(plan.throttledAfter_s === undefined
@@ -103,10 +114,7 @@ function makeRun(random, plan, number, session) {
     missingCells: plan.missing ?? 0,
     ...marks,
     ambientChange_K: digits(ambientChange_K, 3),
-    rises_K: {
-      idle: rounded(trueRises_K(plan.setup, mounting, 'idle', charging)),
-      load: rounded(trueRises_K(plan.setup, mounting, 'load', charging)),
-    },
+    rises_K: { idle: rounded(idle_K), load: rounded(load_K) },
   };
   return { run, bytes, truth };
 }
@@ -142,12 +150,13 @@ function drawProbeCheck(random, { id, at }) {
   };
 }
 
-/** What the logs were made from. A load-phase rise is the mean over whole loops, at 5.2 W. */
-function truthOf(seed, sessions, runs) {
+/** What the logs were made from. A load-phase rise is the mean over whole loops, at 3.9 W. */
+function truthOf(seed, device, of, sessions, runs) {
   return {
-    note: 'Invented: the truth behind the invented logs of the Reedling R2. Rises are at rest, above the room, in K. "setups" hold for the ideal mounting; each run has rises of its own, moved by its mounting and session.',
+    note: 'Invented: the truth behind the invented logs of the Reedling R2. Rises are at rest, above the room, in K. "setups" hold for the ideal mounting; each run has rises of its own, moved by its mounting and session. "untried" set-ups are in no run. What each of the "properties" means stands in examples/generator/properties.mjs.',
     invented: true,
     seed,
+    device,
     interval_s,
     heats_W: { idle: heats.idle, load: heats.load, chargingPerCell: chargingHeat_W },
     loop,
@@ -155,21 +164,41 @@ function truthOf(seed, sessions, runs) {
     sensorNoise,
     probes: probeFaults,
     probeRule: 'reading = gain x true temperature in °C + offset_K',
-    setups: setupIds.map((id) => ({
-      setup: id,
-      rises_K: {
-        idle: rounded(trueRises_K(id, idealMounting, 'idle', false)),
-        load: rounded(trueRises_K(id, idealMounting, 'load', false)),
-        chargingIdle: rounded(trueRises_K(id, idealMounting, 'idle', true)),
-        chargingLoad: rounded(trueRises_K(id, idealMounting, 'load', true)),
-      },
-      timeConstants_s: timeConstants_s(makeNetwork(id)).map((tau_s) => digits(tau_s, 1)),
-    })),
+    properties: of,
+    ...setupsOf(of),
     sessions: Object.entries(sessions).map(([session, { ambient_C }]) => ({
       session,
       ambient_C: digits(ambient_C, 3),
     })),
     runs,
+  };
+}
+
+/** The demo's own device has the same truth for every seed. */
+const known = new WeakMap();
+
+/** @param {import('./properties.mjs').Properties} of */
+function setupsOf(of) {
+  const before = known.get(of);
+  if (before !== undefined) return structuredClone(before);
+  const setups = {
+    setups: inventedDevice.setups.map(({ id, layers }) => truthOfSetup(id, layers, of)),
+    untried: untriedSetups.map(({ id, name, layers }) => ({ ...truthOfSetup(id, layers, of), name, layers })),
+  };
+  known.set(of, setups);
+  return structuredClone(setups);
+}
+
+/** Rises of a set-up in each state, and its slowest time constants as cell 1 under load shows them. */
+function truthOfSetup(setup, layers, of) {
+  const network = makeNetwork(layers, idealMounting, of);
+  const heatsOf = [heatOf('idle', false), heatOf('load', false), heatOf('idle', true), heatOf('load', true)];
+  const [idle, load, chargingIdle, chargingLoad] = restingRises_K(network, heatsOf).map(rounded);
+  const { rates } = findModes(network, [heatOfNodes(network, heatsOf[1])], [network.probes.c1]);
+  return {
+    setup,
+    rises_K: { idle, load, chargingIdle, chargingLoad },
+    timeConstants_s: [...rates].slice(0, 3).map((rate) => digits(1 / rate, 1)),
   };
 }
 

@@ -1,5 +1,6 @@
-import { probeIds, probeNodes, readProbe_C } from './device.mjs';
-import { idealMounting, makeNetwork, nodes, restingRise_K } from './network.mjs';
+import { probeIds, readProbe_C } from './device.mjs';
+import { findModes } from './modes.mjs';
+import { heatOfNodes, idealMounting, layersOf, makeNetwork, restingRises_K } from './network.mjs';
 import { sensorNoise_K } from './noise.mjs';
 import {
   chargingHeat_W,
@@ -14,10 +15,10 @@ import {
 import { soak } from './soak.mjs';
 
 /**
- * @typedef {import('./network.mjs').SetupId} SetupId
  * @typedef {import('./network.mjs').Mounting} Mounting
  * @typedef {import('./network.mjs').Heat} Heat
  * @typedef {import('./noise.mjs').Random} Random
+ * @typedef {import('./properties.mjs').Properties} Properties
  * @typedef {{ idleEnd_s: number, loadEnd_s: number, end_s: number }} Marks
  */
 
@@ -27,43 +28,39 @@ export function heatOf(state, charging) {
   return { ...heats[state], cell1_W: charge_W, cell2_W: charge_W };
 }
 
-/**
- * True rises at the probes, at rest.
- *
- * @param {SetupId} setup
- * @param {Mounting} mounting
- * @param {'idle' | 'load'} state
- * @param {boolean} charging
- * @returns {{ z1: number, c1: number, c2: number }} K
- */
-export function trueRises_K(setup, mounting, state, charging) {
-  const rise_K = restingRise_K(makeNetwork(setup, mounting), heatOf(state, charging));
-  const at = (probe) => rise_K[nodes.indexOf(probeNodes[probe])];
-  return { z1: at('z1'), c1: at('c1'), c2: at('c2') };
+/** Rises at the probes, at rest under load and not charging. @param {string} setup @param {Mounting} mounting @param {Properties} of */
+function loadRises_K(setup, mounting, of) {
+  return restingRises_K(makeNetwork(layersOf(setup), mounting, of), [heatOf('load', false)])[0];
 }
 
+/** What a factor on a conductance may be; beyond, the wish is out of reach. */
+const factors = { least: 0.05, most: 20 };
+
+/** How far cell 1 moves, K, when the resistance of a conductance grows by all of itself: about, to begin a search with. */
+const about_K = { seat: 3, air: 13 };
+
 /**
- * The factor on one conductance at which cell 1 under load rises by a wanted amount more than without it. Bisection: the rise
- * falls as the conductance grows.
+ * The factor on one conductance at which cell 1 under load has a wanted rise. The rise is nearly straight in the resistance, so a
+ * secant through the last two tries soon hits it.
  *
- * @param {SetupId} setup
+ * @param {string} setup
  * @param {Mounting} mounting
  * @param {'seat' | 'air'} knob
- * @param {number} shift_K
+ * @param {{ plain_K: number, wanted_K: number }} rises without a factor, and as wanted
+ * @param {Properties} of
  */
-function factorForShift(setup, mounting, knob, shift_K) {
-  const rise_K = (factor) => trueRises_K(setup, { ...mounting, [knob]: factor }, 'load', false).c1;
-  const wanted_K = rise_K(1) + shift_K;
-  let [low, high] = [0.05, 20];
-  if (!(rise_K(low) > wanted_K && rise_K(high) < wanted_K)) {
-    throw new RangeError(`No ${knob} moves cell 1 of ${setup} by ${shift_K} K.`);
+function factorForRise(setup, mounting, knob, { plain_K, wanted_K }, of) {
+  const rise_K = (resistance) => loadRises_K(setup, { ...mounting, [knob]: 1 / resistance }, of).c1;
+  let [last, last_K] = [1, plain_K];
+  let next = 1 + (wanted_K - plain_K) / about_K[knob];
+  for (let attempt = 0; attempt < 20; attempt++) {
+    if (Math.abs(wanted_K - last_K) < 1e-6) return 1 / last;
+    if (!(next > 1 / factors.most && next < 1 / factors.least)) break;
+    const next_K = rise_K(next);
+    const slope = (next_K - last_K) / (next - last);
+    [last, last_K, next] = [next, next_K, next + (wanted_K - next_K) / slope];
   }
-  for (let halving = 0; halving < 60; halving++) {
-    const middle = (low + high) / 2;
-    if (rise_K(middle) > wanted_K) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  throw new RangeError(`No ${knob} brings cell 1 of ${setup} from ${plain_K} K to ${wanted_K} K.`);
 }
 
 /**
@@ -71,28 +68,38 @@ function factorForShift(setup, mounting, knob, shift_K) {
  *
  * @param {Random} random
  * @param {number} ambient_C the room as planned
+ * @param {Properties} of
  */
-export function drawSession(random, ambient_C) {
+export function drawSession(random, ambient_C, of) {
+  const plain_K = loadRises_K('plate', idealMounting, of).c1;
+  const wanted_K = plain_K + spreads.session_K * random.normal();
   return {
-    air: factorForShift('plate', idealMounting, 'air', spreads.session_K * random.normal()),
+    air: factorForRise('plate', idealMounting, 'air', { plain_K, wanted_K }, of),
     ambient_C: ambient_C + spreads.sessionAmbient_K * random.normal(),
   };
 }
 
-/** How the pack came to sit this time. @param {Random} random @param {SetupId} setup @param {number} air @returns {Mounting} */
-export function drawMounting(random, setup, air) {
+/**
+ * How the pack came to sit this time.
+ *
+ * @param {Random} random
+ * @param {string} setup
+ * @param {number} air
+ * @param {Properties} of
+ * @returns {Mounting}
+ */
+export function drawMounting(random, setup, air, of) {
   const mounting = {
     seat: 1,
     seatRatio: 1 + spreads.seatRatio * random.normal(),
     zoneBond: 1 + spreads.zoneBond * random.normal(),
     air,
   };
-  const shift_K = spreads.mounting_K * random.normal();
   // Cell 1 is to move by the drawn amount and no more, so what the smaller matters did to it is taken back.
-  const side_K =
-    trueRises_K(setup, mounting, 'load', false).c1 -
-    trueRises_K(setup, { ...idealMounting, air }, 'load', false).c1;
-  return { ...mounting, seat: factorForShift(setup, mounting, 'seat', shift_K - side_K) };
+  const wanted_K =
+    loadRises_K(setup, { ...idealMounting, air }, of).c1 + spreads.mounting_K * random.normal();
+  const plain_K = loadRises_K(setup, mounting, of).c1;
+  return { ...mounting, seat: factorForRise(setup, mounting, 'seat', { plain_K, wanted_K }, of) };
 }
 
 /** Phase ends of one run, whole minutes. @param {Random} random @returns {Marks} */
@@ -114,18 +121,39 @@ function drawRoom(random, start_C, end_s, drift_K) {
   };
 }
 
-/** Heat at a moment of a run. @param {import('./run-plan.mjs').PlannedRun} plan @param {Marks} marks */
+/** What the modes of a run are driven by, 1 W of each: the processor, the other zones, both cells. */
+const unitHeats = [
+  { zone_W: 1, board_W: 0, cell1_W: 0, cell2_W: 0 },
+  { zone_W: 0, board_W: 1, cell1_W: 0, cell2_W: 0 },
+  { zone_W: 0, board_W: 0, cell1_W: 1, cell2_W: 1 },
+];
+/** @param {Heat} heat */
+const asInputs = (heat) => [heat.zone_W, heat.board_W, heat.cell1_W];
+
+/**
+ * Heat at a moment of a run, W of each input; the same array as long as nothing changes.
+ *
+ * @param {import('./run-plan.mjs').PlannedRun} plan
+ * @param {Marks} marks
+ */
 function heatThrough(plan, marks) {
   const charging = plan.charging ?? false;
+  const idle = asInputs(heatOf('idle', charging));
+  const off = asInputs(heatOf('off', false));
+  const load = heatOf('load', charging);
+  const level = (zone_W) => ({
+    full: asInputs({ ...load, zone_W }),
+    throttled: asInputs({ ...load, zone_W: zone_W * throttledRatio }),
+  });
+  const [steady, busy, quiet] = [load.zone_W, loop.busy_W, loop.quiet_W].map(level);
+  const throttledAfter_s = plan.throttledAfter_s ?? Number.POSITIVE_INFINITY;
   return (after_s) => {
-    if (after_s < marks.idleEnd_s) return heatOf('idle', charging);
-    if (after_s >= marks.loadEnd_s) return heatOf('off', false);
+    if (after_s < marks.idleEnd_s) return idle;
+    if (after_s >= marks.loadEnd_s) return off;
     const loaded_s = after_s - marks.idleEnd_s;
-    const heat = heatOf('load', charging);
-    if (plan.looped) heat.zone_W = loaded_s % loop.period_s < loop.busy_s ? loop.busy_W : loop.quiet_W;
-    if (plan.throttledAfter_s !== undefined && loaded_s >= plan.throttledAfter_s)
-      heat.zone_W *= throttledRatio;
-    return heat;
+    const isBusy = loaded_s % loop.period_s < loop.busy_s;
+    const now = !plan.looped ? steady : isBusy ? busy : quiet;
+    return loaded_s >= throttledAfter_s ? now.throttled : now.full;
   };
 }
 
@@ -134,32 +162,37 @@ function heatThrough(plan, marks) {
  *
  * @param {Random} random
  * @param {import('./run-plan.mjs').PlannedRun} plan
- * @param {Mounting} mounting
+ * @param {ReturnType<typeof makeNetwork>} network the set-up as mounted
  * @param {number} ambient_C the room at the start
  * @returns {{ marks: Marks, ambientChange_K: number, readings_C: Record<string, (number | 'empty' | 'open')[]> }}
  */
-export function simulateRun(random, plan, mounting, ambient_C) {
+export function simulateRun(random, plan, network, ambient_C) {
   const marks = drawMarks(random);
   const room_C = drawRoom(random, ambient_C, marks.end_s, plan.drift_K);
   const warmth = plan.coldStart ? 0.3 : 0.88 + 0.12 * random.uniform();
-  const network = makeNetwork(plan.setup, mounting);
-  const idle_K = restingRise_K(network, heatOf('idle', plan.charging ?? false));
   const rows = marks.end_s / interval_s + 1;
-  const history = soak(network, {
-    start_C: idle_K.map((rise_K) => room_C(0) + warmth * rise_K),
+  const modes = findModes(
+    network,
+    unitHeats.map((unit) => heatOfNodes(network, unit)),
+    [network.probes.z1, network.probes.c1, network.probes.c2],
+  );
+  const [z1, c1, c2] = soak(modes, {
+    start: asInputs(heatOf('idle', plan.charging ?? false)),
+    warmth,
     room_C,
     heat: heatThrough(plan, marks),
     rows,
     interval_s,
   });
 
+  const rises_K = { z1, c1, c2 };
   /** @type {Record<string, (number | 'empty' | 'open')[]>} */
   const readings_C = {};
   for (const probe of probeIds) {
     const noise_K = sensorNoise_K(random, rows, sensorNoise);
-    readings_C[probe] = history.map((level_C, row) => {
-      const true_C = probe === 'a' ? room_C(row * interval_s) : level_C[nodes.indexOf(probeNodes[probe])];
-      return readProbe_C(probe, true_C) + noise_K[row];
+    readings_C[probe] = noise_K.map((off_K, row) => {
+      const rise_K = probe === 'a' ? 0 : rises_K[probe][row];
+      return readProbe_C(probe, room_C(row * interval_s) + rise_K) + off_K;
     });
   }
   loseCells(random, plan, readings_C, rows);

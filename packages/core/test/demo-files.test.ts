@@ -2,15 +2,8 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { filesOf } from '../../../examples/generator/files-of.mjs';
-import {
-  idealMounting,
-  makeNetwork,
-  restingRise_K,
-  timeConstants_s,
-} from '../../../examples/generator/network.mjs';
 import { makeRandom } from '../../../examples/generator/noise.mjs';
 import { demoSeed, makeBuild } from '../../../examples/generator/scenario.mjs';
-import { soak } from '../../../examples/generator/soak.mjs';
 import { boilingPoint_C, stationFromSeaLevel_hPa } from '../src/probes/index.js';
 import { readBuild } from '../src/records/index.js';
 import { readLog } from '../src/runs/index.js';
@@ -72,7 +65,7 @@ describe('each log', () => {
     expect(silent).toHaveLength(truth.missingCells + (truth.dropout?.for_s ?? 0) / 10);
     const levels_C = reading.channels.flatMap(({ reading_C }) => [...reading_C].filter(Number.isFinite));
     expect(Math.min(...levels_C)).toBeGreaterThan(20);
-    expect(Math.max(...levels_C)).toBeLessThan(70);
+    expect(Math.max(...levels_C)).toBeLessThan(75);
   });
 });
 
@@ -84,63 +77,6 @@ describe('the generator', () => {
     // The first 40 are drawn and dropped before the generator is handed out.
     for (let draw = 41; draw <= 10_000; draw++) last = random.uniform();
     expect(Math.round(last * 2147483647)).toBe(1043618065);
-  });
-
-  // Conservation of energy: at rest, the shell gives the room what the zones and cells make; 0.394 W/K is its one way out.
-  test.each(['bare', 'film', 'plate', 'strips'] as const)(
-    'gives off all heat it makes at rest: %s',
-    (setup) => {
-      const heat = { zone_W: 2.9, board_W: 2.3, cell1_W: 0.3, cell2_W: 0.3 };
-      const shell_K = restingRise_K(makeNetwork(setup), heat).at(-1) as number;
-      expect(0.394 * shell_K).toBeCloseTo(5.8, 10);
-    },
-  );
-
-  // Conservation of energy on the way: heat made is heat stored plus heat given off. The trapezoidal rule over the rows errs by
-  // h^2/12 times the change of slope from end to end (Euler-Maclaurin): none at the start, where the shell is still at the
-  // room's temperature, and 5.2 W / 1434 s x exp(-7200/1434) = 2.4e-5 W/s at the end, so 2e-4 J.
-  test('keeps its books while warming up', () => {
-    const network = makeNetwork('plate');
-    const room_C = 20;
-    const interval_s = 10;
-    const rows = 721;
-    const heat = { zone_W: 2.9, board_W: 2.3, cell1_W: 0, cell2_W: 0 };
-    const history = soak(network, {
-      start_C: network.capacity.map(() => room_C),
-      room_C: () => room_C,
-      heat: () => heat,
-      rows,
-      interval_s,
-    });
-    const stored_J = network.capacity.reduce(
-      (sum: number, capacity: number, node: number) =>
-        sum + capacity * ((history.at(-1)?.[node] as number) - room_C),
-      0,
-    );
-    const given_J = history.reduce((sum, levels_C, row) => {
-      const weight = row === 0 || row === rows - 1 ? 0.5 : 1;
-      return sum + weight * interval_s * 0.394 * ((levels_C.at(-1) as number) - room_C);
-    }, 0);
-    expect(Math.abs(stored_J + given_J - 5.2 * 7200)).toBeLessThan(4e-4);
-  });
-
-  test('settles at its resting rises, at the rate of its slowest time constant', () => {
-    const network = makeNetwork('bare', idealMounting);
-    const heat = { zone_W: 2.9, board_W: 2.3, cell1_W: 0, cell2_W: 0 };
-    const rest_K = restingRise_K(network, heat);
-    const [slowest_s = 0] = timeConstants_s(network);
-    const history = soak(network, {
-      start_C: rest_K.map(() => 0),
-      room_C: () => 0,
-      heat: () => heat,
-      rows: 3001,
-      interval_s: 10,
-    });
-    const toGo_K = (after_s: number) => (rest_K[3] as number) - (history[after_s / 10]?.[3] as number);
-    // Twenty time constants leave 2e-9 of the step.
-    expect(Math.abs(toGo_K(30_000))).toBeLessThan(1e-6);
-    // After two hours only the slowest mode is left, and its decay gives its time constant back.
-    expect(1200 / Math.log(toGo_K(7200) / toGo_K(8400))).toBeCloseTo(slowest_s, 1);
   });
 
   // ISO 2533 and IAPWS R7-97, as the probe check itself computes them.
@@ -155,6 +91,7 @@ describe('the generator', () => {
   test('keeps the set-ups and changes the chance when the seed changes', () => {
     const other = makeBuild({ seed: demoSeed + 1 });
     expect(other.truth.setups).toEqual(made.truth.setups);
+    expect(other.truth.untried).toEqual(made.truth.untried);
     expect(other.build.runs.map(({ setup }) => setup)).toEqual(build.runs.map(({ setup }) => setup));
     for (const [index, run] of other.build.runs.entries()) {
       expect(run.log.sha256).not.toBe(build.runs[index]?.log.sha256);

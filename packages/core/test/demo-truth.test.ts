@@ -99,9 +99,26 @@ describe('over six invented builds', () => {
       const run = assessment.runs.runs.find((candidate) => candidate.run === throttled?.run);
       expect(run?.counted).toBe(false);
       expect(run?.flags.map(({ kind }) => kind)).toContain('throttled');
-      const film = assessment.compare.main?.toBaseline.find(({ setup }) => setup === 'film');
-      expect(film?.finding).toBe('not-shown');
     }
+  });
+
+  test('what is shown against bare is so, and the film’s 0.2 K are not, but by the chance of 5 %', () => {
+    let filmsShown = 0;
+    for (const { truth, assessment } of trials) {
+      const main = assessment.compare.main;
+      if (main === null) throw new Error('no comparison');
+      const rise = (setup: string) =>
+        truth.setups.find((each) => each.setup === setup)?.rises_K['load']?.[main.quantity.probe] ??
+        Number.NaN;
+      for (const { setup, other, finding, simultaneous95_K } of main.toBaseline) {
+        if (finding !== 'shown') continue;
+        expect(Math.sign(rise(other) - rise(setup))).toBe(Math.sign(simultaneous95_K[0]));
+        if (setup === 'film') filmsShown++;
+      }
+    }
+    // At most 7 % each, 5 % for nothing and a little for the 0.2 K: two or more of six come by chance in 6 % of such trials. With
+    // these seeds it is one, 1006, whose three mountings of the film sat 0.9 K luckier than those of bare.
+    expect(filmsShown).toBeLessThanOrEqual(1);
   });
 
   test('the true temperature at the design ambient lies above the highest one claimed in few cases', () => {

@@ -49,9 +49,9 @@ export function findPhases(after_s: Float64Array, rises_K: readonly Float64Array
   const climb = (from: number, to: number) => level(to) - level(from);
   const last = grid.t_s.length - 1;
   const range = Math.max(...hottest) - Math.min(...hottest);
-  /** What the next stretch brings, K. */
+  /** What the next stretch brings against just before the change: the cut may stand a place late, on a point that is half of each. */
   const step = (index: number) =>
-    (hottest[Math.min(last, index + least)] as number) - (hottest[index] as number);
+    (hottest[Math.min(last, index + least)] as number) - (hottest[Math.max(0, index - every - 1)] as number);
   const on = largest(cut.cuts, (index) => (climbAfter(index) > 0.25 * range ? step(index) : 0));
   if (on === null) return whole(climb(0, last) > 0.5 * range && range > 2 ? 'load' : 'idle');
   const off = largest(
