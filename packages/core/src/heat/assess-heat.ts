@@ -1,17 +1,19 @@
 import type { Contest } from '../compare/index.js';
 import { BadInputError, found, type Result } from '../measure/index.js';
+import { mean } from '../numerics/index.js';
 import type { Correction } from '../probes/index.js';
 import type { Build, Setup } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import { type Advice, adviseMeasurement } from './calibrate/advise.js';
 import { collectCalibrationData } from './calibrate/calibration-data.js';
-import { type Fit, fitUnknowns, type NoFit } from './calibrate/fit-unknowns.js';
+import { type Fit, factorsFrom, fitUnknowns, type NoFit } from './calibrate/fit-unknowns.js';
 import { type Identification, identifyUnknowns } from './calibrate/learn.js';
 import { type LeaveOneOut, leaveOneOut } from './calibrate/leave-one-out.js';
 import { type PredictedRise, predictSetup, type SetupPrediction, type Use } from './calibrate/predict.js';
 import { Soaks } from './calibrate/soaks.js';
 import { compareTimeConstants, type Pace } from './calibrate/time-constants.js';
 import { coarsen, type GridWish, soakGrid } from './device/lay-grid.js';
+import { applyReading } from './device/read-field.js';
 import type { DeviceSolver } from './device/solve-device.js';
 
 /** One measured mean rise beside what the calibrated model shows for it. */
@@ -75,6 +77,7 @@ export class HeatBench {
   private readonly grid: GridWish;
   private fit: Fit | null = null;
   private left: LeaveOneOut | null = null;
+  private absorbed_K: ReadonlyMap<string, number> = new Map();
   private last: {
     readonly key: string;
     readonly solver: DeviceSolver;
@@ -119,9 +122,36 @@ export class HeatBench {
       onProgress: (share) => onProgress?.(0.4 + 0.3 * share, 'fitting on the full grid'),
     });
     if (!fit.ok) return fit;
+    const absorbed = this.findAbsorbed(fit.value, cancelling);
+    if (!absorbed.ok) return absorbed;
     this.fit = fit.value;
     this.left = left.value;
+    this.absorbed_K = absorbed.value;
     return fit;
+  }
+
+  /** What merging cells does to each probe's reading, mean over the measured set-ups, K. */
+  private findAbsorbed(
+    fit: Fit,
+    cancelling: Pick<AssessHeatOptions, 'isCancelled'>,
+  ): Result<Map<string, number>, NoHeat> {
+    const { rough, soaks } = this;
+    const shifts = new Map<string, number[]>();
+    const factors = factorsFrom(soaks, fit.logs);
+    for (const [state, soak] of soaks.data.states.entries()) {
+      const solver = rough.solverOf(soak.setup);
+      const solved = solver.solve(rough.stateFor(solver, soak, factors), cancelling);
+      if (!solved.ok) return solved;
+      for (const { datum, reading } of rough.readingsOf(state)) {
+        const place = fit.used.indexOf(datum);
+        const probe = soaks.data.data[datum]?.probe;
+        if (place < 0 || probe === undefined) continue;
+        const fine_K = (fit.shown_K[place] as number) / (factors.get(`probe:${probe}`) ?? 1);
+        const shift_K = fine_K - applyReading(reading, solved.value.rise_K);
+        shifts.set(probe, [...(shifts.get(probe) ?? []), shift_K]);
+      }
+    }
+    return found(new Map([...shifts].map(([probe, each]) => [probe, mean(each)])));
   }
 
   /**
@@ -139,6 +169,7 @@ export class HeatBench {
     const { solver, coarse } = this.solversFor(setup);
     return predictSetup(this.soaks, this.fit, solver, use, this.left?.widening ?? unchecked, {
       coarse,
+      absorbed_K: this.absorbed_K,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
     });
   }

@@ -75,6 +75,8 @@ export function predictSetup(
   widening: number,
   options: {
     readonly coarse?: DeviceSolver;
+    /** By probe, what merging cells does to its reading in the measured set-ups, K: so much of the grid's error the fit has absorbed. */
+    readonly absorbed_K?: ReadonlyMap<string, number>;
     readonly start?: Float64Array;
     readonly isCancelled?: () => boolean;
   } = {},
@@ -82,7 +84,7 @@ export function predictSetup(
   const { model } = solver;
   const factors = factorsFrom(soaks, fit.logs);
   const stateAt = (moved: ReadonlyMap<string, number>) => soaks.stateFor(solver, use, moved);
-  const { start, isCancelled, coarse } = options;
+  const { start, isCancelled, coarse, absorbed_K } = options;
   const cancelling = isCancelled === undefined ? {} : { isCancelled };
   const solved = solver.solve(stateAt(factors), { ...(start === undefined ? {} : { start }), ...cancelling });
   if (!solved.ok) return solved;
@@ -101,7 +103,7 @@ export function predictSetup(
   const grid_K =
     coarse === undefined
       ? null
-      : gridErrors_K(soaks, solver, coarse, stateAt(factors), asked, answered.value.rise_K, isCancelled);
+      : gridErrors_K(soaks, coarse, stateAt(factors), asked, answered.value.rise_K, absorbed_K, isCancelled);
   if (grid_K !== null && !grid_K.ok) return grid_K;
   const slopes_K: Float64Array[] = [];
   const rises = asked.map(({ target, reading, at }, index): PredictedRise => {
@@ -136,20 +138,19 @@ export function predictSetup(
  *
  * The grid's error falls about in proportion to the cells: sources and gaps end at edges, where a temperature bends sharply. So the
  * difference between two grids of which one has cells twice as long is what the finer one still lacks, taken as the half-width of an even
- * distribution.
+ * distribution. At a probe the fit has absorbed what is the same in the measured set-ups; only the rest counts.
  *
  * @source [ROACHE-94] two grids and extrapolation, with the order taken as one
  */
 function gridErrors_K(
   soaks: Soaks,
-  solver: DeviceSolver,
   coarse: DeviceSolver,
   state: DeviceState,
   asked: readonly Asked[],
   fine_K: Float64Array,
+  absorbed_K: ReadonlyMap<string, number> | undefined,
   isCancelled: (() => boolean) | undefined,
 ): Result<number[], NoDeviceField> {
-  void solver;
   const solved = coarse.solve(state, isCancelled === undefined ? {} : { isCancelled });
   if (!solved.ok) return solved;
   const rough = listTargets(soaks, coarse, solved.value.rise_K);
@@ -157,9 +158,9 @@ function gridErrors_K(
     asked.map(({ target }, index) => {
       const same = rough.find((each) => each.target.id === target.id);
       if (same === undefined) return 0;
-      return (
-        Math.abs((fine_K[index] as number) - applyReading(same.reading, solved.value.rise_K)) / Math.sqrt(3)
-      );
+      const shift_K = (fine_K[index] as number) - applyReading(same.reading, solved.value.rise_K);
+      const absorbed = target.probe === null ? 0 : (absorbed_K?.get(target.probe) ?? 0);
+      return Math.abs(shift_K - absorbed) / Math.sqrt(3);
     }),
   );
 }

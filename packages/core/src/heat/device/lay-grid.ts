@@ -14,11 +14,11 @@ export interface GridWish {
   readonly merged?: boolean;
 }
 
-/** What the model is computed on unless asked otherwise: some 40 to 70 thousand cells for a hand-held device. */
-export const usualGrid: GridWish = { cell_mm: 2, zoneCell_mm: 1.5, depth_mm: 1.5 };
+/** What a model is computed on unless asked otherwise: some 60 to 100 thousand cells for a hand-held device. */
+export const usualGrid: GridWish = { cell_mm: 4, zoneCell_mm: 3, depth_mm: 3 };
 
 /** What calibrations and predictions are computed on: fast enough for hundreds of solves, and its error is stated with each figure. */
-export const soakGrid: GridWish = { cell_mm: 3, zoneCell_mm: 2, depth_mm: 2 };
+export const soakGrid: GridWish = { cell_mm: 6, zoneCell_mm: 4, depth_mm: 4 };
 
 /** The same grid with its cells merged two by two: an eighth of the cells. Their difference tells the error of the grid. */
 export function coarsen(wish: GridWish): GridWish {

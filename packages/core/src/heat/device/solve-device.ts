@@ -25,8 +25,10 @@ export interface SolveDeviceOptions {
   readonly isCancelled?: () => boolean;
 }
 
-/** The part left over falls about tenfold from round to round: two leave a few parts in a thousand. */
-const adjointRounds = 2;
+/** The part left over is a twentieth or so, and falls as much again in each round: one leaves a few parts in a thousand. */
+const adjointRounds = 1;
+/** Slopes are wanted to a part in a thousand, and no better: they feed doubts and steps. */
+const adjointTolerance = 1e-4;
 
 /** A round of the outer iteration moves films and gaps by a few per cent of what the last one did. */
 const mostRounds = 25;
@@ -98,7 +100,7 @@ export class DeviceSolver {
     let adjoint = start;
     for (let round = 0; round <= adjointRounds; round++) {
       const solved = solver.solve(load, {
-        tolerance: 1e-6,
+        tolerance: adjointTolerance,
         ...(adjoint === undefined ? {} : { start: adjoint }),
       });
       if (!solved.ok) return solved;
