@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Estimate, plainText } from '../measure/index.js';
 import type { DutyYear } from '../records/index.js';
+import { risesInOrder } from './duty/follow-year.js';
 import { layOutYear } from './duty/lay-out-year.js';
 import type { LifeInput, SetupRises } from './forecast/forecast-input.js';
 import { forecastLife } from './forecast/forecast-life.js';
@@ -151,7 +152,8 @@ test('what-ifs say what helps most, or that nothing does', () => {
 
 test('the year as a picture: warmer in use than at rest, and as warm on average as its hours add up to', () => {
   const year = layOutYear(duty, 38);
-  const rises_K = year.states.map((state) => ({ load: 20, idle: 8, charging: 6, docked: 3 })[state] ?? 0);
+  const rises_K = risesInOrder(year, setup('a', 'a', 22).rises, 1);
+  expect(rises_K.slice(0, 4)).toEqual([20, 8, 6, 3]);
   const { months, day, words } = presentYear(year, rises_K);
   expect(months).toHaveLength(12);
   const use = day.filter(({ hour }) => hour >= 16 && hour < 20);
