@@ -28,7 +28,7 @@ export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
 export { type FadeContrast, tellFadeApart } from './forecast/tell-fade-apart.js';
 export type { TenKelvin } from './forecast/weigh-ten-kelvin.js';
-export { compareWhatIfs, type WhatIf, type WhatIfPacks } from './forecast/what-ifs.js';
+export { compareWhatIfs, type WhatIf, type WhatIfPacks, type WhatIfs } from './forecast/what-ifs.js';
 export type {
   AgeingMechanism,
   AgeingModel,
