@@ -9,9 +9,10 @@ export {
   type DutyRises,
   type LifeRequest,
 } from './bracket-life.js';
+export { type DayAsYear, dutyYearFromDay } from './duty/duty-from-day.js';
 export { dutyFromLog, type MeasuredDuty, type NoDuty, type UseLog } from './duty/duty-from-log.js';
 export { type DutyPreset, dutyPresets } from './duty/duty-presets.js';
-export { type CellYear, followYear } from './duty/follow-year.js';
+export { type CellYear, followYear, risesInOrder } from './duty/follow-year.js';
 export { layOutYear, type Stretch, type YearOfUse } from './duty/lay-out-year.js';
 export type { RangeFlag } from './forecast/find-range-flags.js';
 export type {
@@ -27,7 +28,7 @@ export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
 export { type FadeContrast, tellFadeApart } from './forecast/tell-fade-apart.js';
 export type { TenKelvin } from './forecast/weigh-ten-kelvin.js';
-export { compareWhatIfs, type WhatIf, type WhatIfPacks } from './forecast/what-ifs.js';
+export { compareWhatIfs, type WhatIf, type WhatIfPacks, type WhatIfs } from './forecast/what-ifs.js';
 export type {
   AgeingMechanism,
   AgeingModel,

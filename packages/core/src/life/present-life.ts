@@ -18,6 +18,7 @@ export interface LifeView {
   readonly fade: string | null;
   readonly chemistry: string;
   readonly models: readonly ModelView[];
+  readonly whyDiffer: string;
   readonly rows: readonly LifeRow[];
   readonly flags: readonly string[];
   readonly notes: readonly string[];
@@ -55,6 +56,10 @@ export const lifeCautions: readonly string[] = [
   'A long forecast life is no leave to pass a temperature limit: limits keep people from harm, these figures do not.',
 ];
 
+/** @source [LAM-24] for the range between makes, from group medians */
+const whyModelsDiffer =
+  'Each model was fitted to cells of one make. Small cobalt-oxide cells of three makes, stored full at 24 °C, lost between 1 and 12 % in a year: that is more than ten kelvins change. The models differ in how steeply ageing rises with warmth, in whether charge counts, and in how it slows with time; most are asked beyond where they were tested.';
+
 /** Everything a page or print says about a forecast. */
 export function presentLife(forecast: LifeForecast): LifeView {
   return {
@@ -66,6 +71,7 @@ export function presentLife(forecast: LifeForecast): LifeView {
     fade: fadeWords(forecast),
     chemistry: chemistryWords(forecast),
     models: forecast.models.map(presentModel),
+    whyDiffer: whyModelsDiffer,
     rows: forecast.setups.map(presentRow),
     flags: forecast.flags.map(({ words }) => words),
     notes: forecast.notes,

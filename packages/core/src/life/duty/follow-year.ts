@@ -39,3 +39,15 @@ export function followYear(year: YearOfUse, rises_K: readonly number[]): CellYea
   }
   return { room_C, cell_C, charge, rate };
 }
+
+/** One cell's rises in the order of `year.states`, out of rises by name; what is not named is at the room's temperature. */
+export function risesInOrder(
+  year: Pick<YearOfUse, 'states'>,
+  rises: Readonly<Record<string, readonly { readonly value: number }[]>>,
+  cell = 0,
+): number[] {
+  return year.states.map((state) => {
+    const cells = rises[state] ?? [];
+    return (cells.length === 1 ? cells[0] : cells[cell])?.value ?? 0;
+  });
+}

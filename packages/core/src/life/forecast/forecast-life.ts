@@ -1,5 +1,4 @@
 import { found, type Result } from '../../measure/index.js';
-import type { YearOfUse } from '../duty/lay-out-year.js';
 import type { ReadingStatus } from '../models/ageing-model.js';
 import type { FamilyMember } from '../models/model-family.js';
 import { modelFamily } from '../models/model-family.js';
@@ -36,7 +35,8 @@ export interface LifeForecast {
   readonly resistance: readonly ResistanceGain[];
   readonly flags: readonly RangeFlag[];
   readonly notes: readonly string[];
-  readonly year: YearOfUse;
+  /** Where the hours of a day go, averaged over the year. `layOutYear` with `limit` gives them one by one. */
+  readonly hours: readonly { readonly state: string; readonly h_per_day: number }[];
 }
 
 /**
@@ -53,7 +53,7 @@ export interface LifeForecast {
 export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast> {
   const prepared = prepareLife(input);
   if (!prepared.ok) return prepared;
-  const { chemistry, condensed, limit, notes, year } = prepared.value;
+  const { chemistry, condensed, limit, notes } = prepared.value;
   const family = modelFamily(chemistry, condensed.fullCycles / 365);
   const life = simulateLife(prepared.value, family);
   const setups = input.setups.map((_, index) => summariseSetup(prepared.value, life, index));
@@ -86,7 +86,7 @@ export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast>
     resistance: gainResistance(prepared.value, family),
     flags: findRangeFlags(prepared.value, family),
     notes: [...notes, ...dutyNotes(prepared.value, family)],
-    year,
+    hours: condensed.states.map((state, i) => ({ state, h_per_day: condensed.hours[i] ?? 0 })),
   });
 }
 

@@ -22,6 +22,12 @@ export interface WhatIf extends Pick<SetupForecast, 'years' | 'delivered_Wh' | '
   readonly note: string;
 }
 
+export interface WhatIfs {
+  readonly rows: readonly WhatIf[];
+  /** Other packs that no forecast could be made for, and why. */
+  readonly leftOut: readonly { readonly title: string; readonly why: string }[];
+}
+
 /** Packs to hold against the one at hand. */
 export interface WhatIfPacks {
   readonly bigger?: { readonly pack: PackFacts; readonly rises?: SetupRises['rises'] };
@@ -57,7 +63,7 @@ export function compareWhatIfs(
   input: LifeInput,
   setup: string,
   packs: WhatIfPacks = {},
-): Result<readonly WhatIf[], NoForecast> {
+): Result<WhatIfs, NoForecast> {
   const rises = input.setups.find((each) => each.setup === setup) ?? input.setups[0];
   const base: LifeInput = {
     ...input,
@@ -69,9 +75,13 @@ export function compareWhatIfs(
   const family = modelFamily(first.value.chemistry, first.value.condensed.fullCycles / 365);
   let ofBase: Float64Array | null = null;
   const rows: WhatIf[] = [];
+  const leftOut: { title: string; why: string }[] = [];
   for (const change of listChanges(base, first.value.limit, packs)) {
     const prepared = prepareLife(change.input);
-    if (!prepared.ok) return prepared;
+    if (!prepared.ok) {
+      leftOut.push({ title: change.title, why: prepared.reason.remedy });
+      continue;
+    }
     const own = change.isOtherPack
       ? modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365)
       : family;
@@ -94,7 +104,7 @@ export function compareWhatIfs(
     });
     ofBase ??= years;
   }
-  return found(rows);
+  return found({ rows, leftOut });
 }
 
 /** A gap that closes belongs to the set-ups' own comparison; here one set-up is held against itself. */
