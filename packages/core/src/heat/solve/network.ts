@@ -1,5 +1,5 @@
 import { BadInputError } from '../../measure/index.js';
-import { fillEast, fillNorth, fillUp, findSeams, fitFilms, sumMinimum } from './assemble.kernel.js';
+import { fillEast, fillNorth, fillUp, findSeams, fitFilms, measureRange } from './assemble.kernel.js';
 import { type HeatGrid, measureCells } from './grid.js';
 
 /** Conductivity of each cell along each axis, W/mK; index k + nz (i + nx j). */
@@ -62,6 +62,8 @@ interface NetworkOptions {
   readonly contact?: ContactResistance;
   /** Heat capacity by volume of each cell, J/m3K; needed for transients. */
   readonly capacity_J_per_m3K?: Float64Array;
+  /** A network that is no longer needed: its arrays are written over where the counts of cells are the same. */
+  readonly into?: HeatNetwork;
 }
 
 /**
@@ -90,23 +92,25 @@ export function assembleNetwork(
   const n = nx * ny * nz;
   const { kx, ky, kz } = conductivity;
   const { contact = {}, capacity_J_per_m3K } = options;
-  for (const [name, values] of Object.entries({ kx, ky, kz })) {
-    checkCells(`conductivity.${name}`, values, n, 'positive');
-  }
+  const sumX = checkCells('conductivity.kx', kx, n, 'positive');
+  const sumY = checkCells('conductivity.ky', ky, n, 'positive');
+  checkCells('conductivity.kz', kz, n, 'positive');
   for (const [name, values] of Object.entries(contact)) {
     if (values) checkCells(`contact.${name}`, values, n, 'not negative');
   }
 
-  const east = new Float64Array(n);
-  const north = new Float64Array(n);
-  const up = new Float64Array(n);
-  const sink = new Float64Array(n);
+  const { into } = options;
+  const reused = into?.nx === nx && into.ny === ny && into.nz === nz ? into : undefined;
+  const east = reused?.east_W_per_K ?? new Float64Array(n);
+  const north = reused?.north_W_per_K ?? new Float64Array(n);
+  const up = reused?.up_W_per_K ?? new Float64Array(n);
+  const sink = reused?.sink_W_per_K.fill(0) ?? new Float64Array(n);
   fillEast(kx, dx_m, dy_m, dz_m, contact.east, east);
   fillNorth(ky, dx_m, dy_m, dz_m, contact.north, north);
   fillUp(kz, dx_m, dy_m, dz_m, contact.up, up);
   for (const face of faceNames) addSinks(face, dx_m, dy_m, dz_m, conductivity, films[face], sink);
 
-  const spread = Math.sqrt(meanOf(kx) / meanOf(ky));
+  const spread = Math.sqrt(sumX / sumY);
   return {
     nx,
     ny,
@@ -235,18 +239,19 @@ function capacitiesOf(
   });
 }
 
-function meanOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
-}
-
-function checkCells(where: string, values: Float64Array, n: number, rule: 'positive' | 'not negative'): void {
+function checkCells(
+  where: string,
+  values: Float64Array,
+  n: number,
+  rule: 'positive' | 'not negative',
+): number {
   if (values.length !== n) {
     throw new BadInputError([
       { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
     ]);
   }
-  const { sum, least } = sumMinimum(values);
-  if (Number.isFinite(sum) && (rule === 'positive' ? least > 0 : least >= 0)) return;
+  const { sum, least } = measureRange(values);
+  if (Number.isFinite(sum) && (rule === 'positive' ? least > 0 : least >= 0)) return sum;
   const at = values.findIndex((v) => !(rule === 'positive' ? v > 0 && v < Infinity : v >= 0 && v < Infinity));
   throw new BadInputError([
     { where: `${where}[${at}]`, what: `is ${values[at]}.`, remedy: `It must be finite and ${rule}.` },
