@@ -112,7 +112,7 @@ class Solver implements HeatSolver {
       throw new OutOfRangeError('tolerance', tolerance, [1e-13, 0.1]);
     }
     const n = this.network.sink_W_per_K.length;
-    const norm = checkField('source_W', source_W, n);
+    const { norm, in_W } = checkSource(source_W, n);
     if (start && start.length !== n) throw wrongLength('start', start, n);
     if (into && into.length !== n) throw wrongLength('into', into, n);
     const rise_K = into ?? new Float64Array(n);
@@ -138,7 +138,7 @@ class Solver implements HeatSolver {
           iterations,
           residual: left,
           endedBy,
-          balance: this.balanceOf(source_W, rise_K),
+          balance: { in_W, out_W: this.lossOf(rise_K) },
         });
       }
       let product = Number.NaN;
@@ -166,25 +166,26 @@ class Solver implements HeatSolver {
     return 4 * Number.EPSILON * Math.sqrt(grossSquare({ E, N, U, s }, nx, ny, nz, rise_K));
   }
 
-  private balanceOf(source_W: Float64Array, rise_K: Float64Array) {
+  private lossOf(rise_K: Float64Array): number {
     const { sink_W_per_K } = this.network;
-    let in_W = 0;
     let out_W = 0;
-    for (let c = 0; c < rise_K.length; c++) {
-      in_W += source_W[c]!;
-      out_W += sink_W_per_K[c]! * rise_K[c]!;
-    }
-    return { in_W, out_W };
+    for (let c = 0; c < rise_K.length; c++) out_W += sink_W_per_K[c]! * rise_K[c]!;
+    return out_W;
   }
 }
 
-/** Root of the sum of squares. */
-function checkField(where: string, values: Float64Array, n: number): number {
-  if (values.length !== n) throw wrongLength(where, values, n);
+/** Root of the sum of squares, and the sum. */
+function checkSource(source_W: Float64Array, n: number): { norm: number; in_W: number } {
+  if (source_W.length !== n) throw wrongLength('source_W', source_W, n);
   let squares = 0;
-  for (let c = 0; c < n; c++) squares += values[c]! * values[c]!;
-  if (Number.isFinite(squares)) return Math.sqrt(squares);
-  throw notFinite(where, values);
+  let in_W = 0;
+  for (let c = 0; c < n; c++) {
+    const heat = source_W[c]!;
+    squares += heat * heat;
+    in_W += heat;
+  }
+  if (Number.isFinite(squares)) return { norm: Math.sqrt(squares), in_W };
+  throw notFinite('source_W', source_W);
 }
 
 function notFinite(where: string, values: Float64Array = new Float64Array(0)): BadInputError {
