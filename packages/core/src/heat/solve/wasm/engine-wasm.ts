@@ -21,7 +21,16 @@ interface HeatFunctions {
     scale: number,
   ): number;
   dotWithSolution(level: number, r: number): number;
-  direct(level: number, beta: number, p: number): void;
+  direct(
+    level: number,
+    beta: number,
+    E: number,
+    N: number,
+    U: number,
+    s: number,
+    p: number,
+    q: number,
+  ): number;
   split(level: number, from: number, to: number): void;
   join(level: number, from: number, to: number): void;
 }
@@ -104,9 +113,8 @@ export class WasmEngine implements Engine {
   }
 
   direct(beta: number): number {
-    const { layout, run } = this;
-    run.direct(layout.levels, beta, layout.p);
-    return this.apply(layout.p);
+    const { levels, east, north, up, sink, p, q } = this.layout;
+    return this.run.direct(levels, beta, east, north, up, sink, p, q);
   }
 
   advance(alpha: number): number {
