@@ -1,6 +1,7 @@
 /** Heat: what would an untried set-up do? Steady and passing temperatures of a device made of boxes. */
 
-export { cellLimit, type HeatGrid } from './solve/grid.js';
+export { type FaceFilms, type FaceName, faceNames, faceSinks_W_per_K } from './solve/faces.js';
+export { type CellConductivity, cellLimit, type HeatGrid } from './solve/grid.js';
 export {
   type CoefficientsAt,
   iterateSolve,
@@ -10,12 +11,7 @@ export {
 } from './solve/iterate.js';
 export {
   assembleNetwork,
-  type CellConductivity,
   type ContactResistance,
-  type FaceFilms,
-  type FaceName,
-  faceNames,
-  faceSinks_W_per_K,
   type GridLines,
   type HeatNetwork,
 } from './solve/network.js';
