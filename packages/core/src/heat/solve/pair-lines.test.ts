@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { besideOf, coarsenAxis, pairLines, stretchOf } from './pair-lines.js';
+import { type Axis, besideOf, coarsenAxis, pairLines, stretchOf } from './pair-lines.js';
 
 const axes = fc
   .array(fc.tuple(fc.double({ min: 1e-5, max: 1, noNaN: true }), fc.boolean()), {
@@ -15,7 +15,7 @@ const axes = fc
 test('every step merges something until one line is left, keeps the length, and pairs only neighbours', () => {
   fc.assert(
     fc.property(axes, axes, (x, y) => {
-      let [a, b] = [x, y];
+      let [a, b]: [Axis, Axis] = [x, y];
       for (let steps = 0; a.sizes.length * b.sizes.length > 1; steps++) {
         expect(steps).toBeLessThan(x.sizes.length + y.sizes.length);
         const pairing = pairLines(a, b);
