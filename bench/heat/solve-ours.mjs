@@ -94,8 +94,8 @@ const tasks = {
   },
 
   edit() {
-    /** The plate's thickness, mm, by moving what lies above it. @param {number} thickness_mm */
-    const edited = (thickness_mm) => {
+    /** The plate's thickness, mm, by moving what lies above it. @param {number} thickness_mm @param {ReturnType<typeof assembleNetwork>} [into] */
+    const edited = (thickness_mm, into) => {
       const z_m = problem.grid.z_m.slice();
       const z = base.z.breaks;
       const [from, to] = [5e-3, 5e-3 + thickness_mm * 1e-3];
@@ -105,16 +105,17 @@ const tasks = {
       for (let k = first + 1; k < z_m.length; k++) {
         z_m[k] = k <= last ? from + ((to - from) * (k - first)) / (last - first) : Number(z_m[k]) + shift;
       }
-      return assembleNetwork({ ...problem.grid, z_m }, problem.conductivity, problem.films);
+      return assembleNetwork({ ...problem.grid, z_m }, problem.conductivity, problem.films, { into });
     };
-    const solver = prepareSolver(edited(0.5), { engine });
+    let network = edited(0.5);
+    const solver = prepareSolver(network, { engine });
     let field = must(solver.solve(source_W)).rise_K;
     const times = [];
     let error_K = 0;
     for (let pass = 0; pass < 60; pass++) {
       const thickness_mm = 0.5 + 0.1 * (1 + (pass % 3)) * (pass % 2 ? 1 : -1);
       const before = performance.now();
-      const network = edited(thickness_mm);
+      network = edited(thickness_mm, network);
       solver.prepare(network);
       field = must(solver.solve(source_W, { start: field, tolerance: 1e-4 })).rise_K;
       times.push(performance.now() - before);

@@ -6,9 +6,12 @@
 import { Level } from './level';
 import { coarsen, fillLevel, weigh } from './setup';
 import { solveAlone, solveAmong } from './sweep';
-import { prolong, restrict } from './transfer';
+import { gatherColumns, prolong, restrict, splitColumns } from './transfer';
 
 export { advance, apply, direct, dotWithSolution, join, split, subtract } from './krylov';
+
+const red = 0;
+const black = 1;
 
 // @ts-ignore: decorator
 @inline
@@ -27,16 +30,31 @@ export function fillLevels(first: usize, count: i32, scale: f64): void {
   }
 }
 
-/** One symmetric V(1,1) cycle from grid `at` on; `columns` is room for the largest coarse grid in column layout. */
+/**
+ * One symmetric V(1,1) cycle from grid `at` on; `columns` is room for the largest coarse grid in column layout. Each step
+ * follows the one before it a row behind, as soon as the rows it reads are there: a large grid then passes through the
+ * caches twice, once on the way down and once on the way up, and not once for every step.
+ */
 export function cycle(first: usize, count: i32, at: i32, columns: usize): void {
   const level = levelAt(first, at);
-  solveAlone(level, 0);
-  if (at + 1 === count) return;
+  const ny = level.ny;
+  if (at + 1 === count) {
+    for (let j = 0; j < ny; j++) solveAlone(level, red, j);
+    return;
+  }
   const coarse = levelAt(first, at + 1);
-  solveAmong(level, 1);
-  restrict(level, coarse, columns);
+  memory.fill(columns, 0, (<usize>(coarse.nx * coarse.ny * level.zp)) << 2);
+  for (let j = 0; j < ny + 2; j++) {
+    if (j < ny) solveAlone(level, red, j);
+    if (j >= 1 && j - 1 < ny) solveAmong(level, black, j - 1);
+    if (j >= 2) restrict(level, coarse, columns, j - 2);
+  }
+  splitColumns(coarse, columns, coarse.f);
   cycle(first, count, at + 1, columns);
-  prolong(level, coarse, columns);
-  solveAmong(level, 1);
-  solveAmong(level, 0);
+  gatherColumns(coarse, coarse.x, columns);
+  for (let j = 0; j < ny + 2; j++) {
+    if (j < ny) prolong(level, coarse, columns, j);
+    if (j >= 1 && j - 1 < ny) solveAmong(level, black, j - 1);
+    if (j >= 2) solveAmong(level, red, j - 2);
+  }
 }

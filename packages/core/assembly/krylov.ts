@@ -20,65 +20,80 @@ function total(sum: v128): f64 {
 
 /** q = A x in difference form; E, N, U, s are split here. Returns x.q */
 export function apply(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize, q: usize): f64 {
+  let dot = f64x2.splat(0);
+  for (let j = 0; j < level.ny; j++) dot = f64x2.add(dot, applyRow(level, E, N, U, s, x, q, j));
+  return total(dot);
+}
+
+/** p = z + beta p and q = A p, one row apart, so that p is read once. Returns p.q */
+export function direct(level: Level, beta: f64, E: usize, N: usize, U: usize, s: usize, p: usize, q: usize): f64 {
+  let dot = f64x2.splat(0);
+  directRow(level, beta, p, 0);
+  for (let j = 0; j < level.ny; j++) {
+    if (j + 1 < level.ny) directRow(level, beta, p, j + 1);
+    dot = f64x2.add(dot, applyRow(level, E, N, U, s, p, q, j));
+  }
+  return total(dot);
+}
+
+function applyRow(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize, q: usize, j: i32): v128 {
   const nz = level.nz;
   const run = (<usize>level.P) << 3;
   const block = blockOf(level) << 1;
   const row = 2 * block;
   let dot0 = f64x2.splat(0);
   let dot1 = f64x2.splat(0);
-  for (let j = 0; j < level.ny; j++) {
-    for (let colour = 0; colour < 2; colour++) {
-      const at = (<usize>(2 * j + colour)) * block;
-      const other = (<usize>(2 * j + 1 - colour)) * block;
-      const east = other + ((<usize>((colour + j) & 1)) << 3);
-      const west = east - 8;
-      const xO = x + at;
-      const qO = q + at;
-      const xE = x + east;
-      const xW = x + west;
-      const xN = x + other + row;
-      const xS = x + other - row;
-      const sO = s + at;
-      const gE = E + at;
-      const gW = E + west;
-      const gN = N + at;
-      const gS = N + other - row;
-      const gU = U + at;
-      for (let k = 0; k < nz; k++) {
-        const from = run * k;
-        const to = from + run;
-        // The last layer stands for the one above it, the first for the one below: the difference is nothing.
-        const up: usize = k + 1 < nz ? run : 0;
-        const down: usize = k > 0 ? run : 0;
-        for (let o = from; o < to; o += 32) {
-          const a = load2(xO + o);
-          const b = load2(xO + o + 16);
-          let u = f64x2.mul(load2(sO + o), a);
-          let v = f64x2.mul(load2(sO + o + 16), b);
-          u = flow(u, gE + o, a, xE + o);
-          v = flow(v, gE + o + 16, b, xE + o + 16);
-          u = flow(u, gW + o, a, xW + o);
-          v = flow(v, gW + o + 16, b, xW + o + 16);
-          u = flow(u, gN + o, a, xN + o);
-          v = flow(v, gN + o + 16, b, xN + o + 16);
-          u = flow(u, gS + o, a, xS + o);
-          v = flow(v, gS + o + 16, b, xS + o + 16);
-          u = flow(u, gU + o, a, xO + o + up);
-          v = flow(v, gU + o + 16, b, xO + o + up + 16);
-          u = flow(u, gU + o - down, a, xO + o - down);
-          v = flow(v, gU + o - down + 16, b, xO + o - down + 16);
-          v128.store(qO + o, u);
-          v128.store(qO + o + 16, v);
-          dot0 = f64x2.add(dot0, f64x2.mul(a, u));
-          dot1 = f64x2.add(dot1, f64x2.mul(b, v));
-        }
+  for (let colour = 0; colour < 2; colour++) {
+    const at = (<usize>(2 * j + colour)) * block;
+    const other = (<usize>(2 * j + 1 - colour)) * block;
+    const east = other + ((<usize>((colour + j) & 1)) << 3);
+    const west = east - 8;
+    const xO = x + at;
+    const qO = q + at;
+    const xE = x + east;
+    const xW = x + west;
+    const xN = x + other + row;
+    const xS = x + other - row;
+    const sO = s + at;
+    const gE = E + at;
+    const gW = E + west;
+    const gN = N + at;
+    const gS = N + other - row;
+    const gU = U + at;
+    for (let k = 0; k < nz; k++) {
+      const from = run * k;
+      const to = from + run;
+      // The last layer stands for the one above it, the first for the one below: the difference is nothing.
+      const up: usize = k + 1 < nz ? run : 0;
+      const down: usize = k > 0 ? run : 0;
+      for (let o = from; o < to; o += 32) {
+        const a = load2(xO + o);
+        const b = load2(xO + o + 16);
+        let u = f64x2.mul(load2(sO + o), a);
+        let v = f64x2.mul(load2(sO + o + 16), b);
+        u = flow(u, gE + o, a, xE + o);
+        v = flow(v, gE + o + 16, b, xE + o + 16);
+        u = flow(u, gW + o, a, xW + o);
+        v = flow(v, gW + o + 16, b, xW + o + 16);
+        u = flow(u, gN + o, a, xN + o);
+        v = flow(v, gN + o + 16, b, xN + o + 16);
+        u = flow(u, gS + o, a, xS + o);
+        v = flow(v, gS + o + 16, b, xS + o + 16);
+        u = flow(u, gU + o, a, xO + o + up);
+        v = flow(v, gU + o + 16, b, xO + o + up + 16);
+        u = flow(u, gU + o - down, a, xO + o - down);
+        v = flow(v, gU + o - down + 16, b, xO + o - down + 16);
+        v128.store(qO + o, u);
+        v128.store(qO + o + 16, v);
+        dot0 = f64x2.add(dot0, f64x2.mul(a, u));
+        dot1 = f64x2.add(dot1, f64x2.mul(b, v));
       }
-      // q also serves as a place where plain columns come and go: the four zeros after each colour are restored.
-      v128.store(qO + run * nz, f64x2.splat(0));
-      v128.store(qO + run * nz + 16, f64x2.splat(0));
     }
+    // q also serves as a place where plain columns come and go: the four zeros after each colour are restored.
+    v128.store(qO + run * nz, f64x2.splat(0));
+    v128.store(qO + run * nz + 16, f64x2.splat(0));
   }
-  return total(f64x2.add(dot0, dot1));
+  return f64x2.add(dot0, dot1);
 }
 
 // @ts-ignore: decorator
@@ -141,12 +156,13 @@ export function dotWithSolution(level: Level, r: usize): f64 {
   return total(f64x2.add(sum0, sum1));
 }
 
-/** p = z + beta p */
-export function direct(level: Level, beta: f64, p: usize): void {
+function directRow(level: Level, beta: f64, p: usize, j: i32): void {
   const z = level.x;
-  const end = lengthOf(level);
+  const row = blockOf(level) << 2;
+  const from = row * j;
+  const end = from + row;
   const betas = f64x2.splat(beta);
-  for (let o: usize = 0; o < end; o += 32) {
+  for (let o = from; o < end; o += 32) {
     const both = v128.load(z + (o >> 1));
     const low = f64x2.promote_low_f32x4(both);
     const high = f64x2.promote_low_f32x4(v128.shuffle<f32>(both, both, 2, 3, 2, 3));

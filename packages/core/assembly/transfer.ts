@@ -1,11 +1,11 @@
 import { blockOf, highHalves, highPairs, Level, lowHalves, lowPairs, madd } from './level';
 
 /**
- * Coarse right-hand side, summed up in column layout at `sum` (zero before) and then split. Only red cells have a residual
- * here, and it is what flows in from their black neighbours. Four columns by four layers at a time: residuals are found
- * in the split layout, turned over, and added to coarse columns four layers at once.
+ * Adds what row j contributes to the coarse right-hand side, in column layout at `sum`. Only red cells have a residual here,
+ * and it is what flows in from their black neighbours. Four columns by four layers at a time: residuals are found in the
+ * split layout, turned over, and added to coarse columns four layers at once.
  */
-export function restrict(level: Level, coarse: Level, sum: usize): void {
+export function restrict(level: Level, coarse: Level, sum: usize, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const zp = level.zp;
@@ -14,48 +14,44 @@ export function restrict(level: Level, coarse: Level, sum: usize): void {
   const row = 2 * block;
   const column = (<usize>zp) << 2;
   const rowC = column * coarse.nx;
-  memory.fill(sum, 0, rowC * coarse.ny);
-  for (let j = 0; j < level.ny; j++) {
-    const at = (<usize>(2 * j)) * block;
-    const other = at + block;
-    const parity = j & 1;
-    const east = other + ((<usize>parity) << 2);
-    const west = east - 4;
-    const gE = level.gE + at;
-    const gW = level.gE + west;
-    const gN = level.gN + at;
-    const gS = level.gN + other - row;
-    const xE = level.x + east;
-    const xW = level.x + west;
-    const xN = level.x + other + row;
-    const xS = level.x + other - row;
-    const sumJ = sum + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
-    const sumB = sum + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
-    const reds = (nx + 1 - parity) >> 1;
-    const shares = (<usize>(j * level.reds)) * column;
-    for (let m = 0; m < reds; m += 4) {
-      const left = reds - m;
-      for (let k = 0; k < nz; k += 4) {
-        const o = (<usize>k) * run + ((<usize>m) << 2);
-        const r0 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o);
-        const r1 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + run);
-        const r2 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + 2 * run);
-        const r3 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + 3 * run);
-        const a = lowPairs(r0, r1);
-        const b = highPairs(r0, r1);
-        const c = lowPairs(r2, r3);
-        const d = highPairs(r2, r3);
-        const layer = (<usize>k) << 2;
-        const w = shares + (<usize>m) * column + layer;
-        const i = 2 * m + parity;
-        share(level, lowHalves(a, c), i, w, sumJ + layer, sumB + layer, column);
-        if (left > 1) share(level, highHalves(a, c), i + 2, w + column, sumJ + layer, sumB + layer, column);
-        if (left > 2) share(level, lowHalves(b, d), i + 4, w + 2 * column, sumJ + layer, sumB + layer, column);
-        if (left > 3) share(level, highHalves(b, d), i + 6, w + 3 * column, sumJ + layer, sumB + layer, column);
-      }
+  const at = (<usize>(2 * j)) * block;
+  const other = at + block;
+  const parity = j & 1;
+  const east = other + ((<usize>parity) << 2);
+  const west = east - 4;
+  const gE = level.gE + at;
+  const gW = level.gE + west;
+  const gN = level.gN + at;
+  const gS = level.gN + other - row;
+  const xE = level.x + east;
+  const xW = level.x + west;
+  const xN = level.x + other + row;
+  const xS = level.x + other - row;
+  const sumJ = sum + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
+  const sumB = sum + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
+  const reds = (nx + 1 - parity) >> 1;
+  const shares = (<usize>(j * level.reds)) * column;
+  for (let m = 0; m < reds; m += 4) {
+    const left = reds - m;
+    for (let k = 0; k < nz; k += 4) {
+      const o = (<usize>k) * run + ((<usize>m) << 2);
+      const r0 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o);
+      const r1 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + run);
+      const r2 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + 2 * run);
+      const r3 = inflow(gE, gW, gN, gS, xE, xW, xN, xS, o + 3 * run);
+      const a = lowPairs(r0, r1);
+      const b = highPairs(r0, r1);
+      const c = lowPairs(r2, r3);
+      const d = highPairs(r2, r3);
+      const layer = (<usize>k) << 2;
+      const w = shares + (<usize>m) * column + layer;
+      const i = 2 * m + parity;
+      share(level, lowHalves(a, c), i, w, sumJ + layer, sumB + layer, column);
+      if (left > 1) share(level, highHalves(a, c), i + 2, w + column, sumJ + layer, sumB + layer, column);
+      if (left > 2) share(level, lowHalves(b, d), i + 4, w + 2 * column, sumJ + layer, sumB + layer, column);
+      if (left > 3) share(level, highHalves(b, d), i + 6, w + 3 * column, sumJ + layer, sumB + layer, column);
     }
   }
-  splitColumns(coarse, sum, coarse.f);
 }
 
 // @ts-ignore: decorator
@@ -81,43 +77,40 @@ function share(level: Level, r: v128, i: i32, w: usize, sumJ: usize, sumB: usize
   v128.store(sumB + own, f32x4.add(v128.load(sumB + own), ry));
 }
 
-/** Adds the coarse solution, brought into column layout at `columns`, to the red cells. Transpose of `restrict`. */
-export function prolong(level: Level, coarse: Level, columns: usize): void {
-  gatherColumns(coarse, coarse.x, columns);
+/** Adds the coarse solution, in column layout at `columns`, to the red cells of row j. Transpose of `restrict`. */
+export function prolong(level: Level, coarse: Level, columns: usize, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
   const block = blockOf(level);
   const column = (<usize>level.zp) << 2;
   const rowC = column * coarse.nx;
-  for (let j = 0; j < level.ny; j++) {
-    const x = level.x + (<usize>(2 * j)) * block;
-    const parity = j & 1;
-    const rowJ = columns + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
-    const rowB = columns + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
-    const reds = (nx + 1 - parity) >> 1;
-    const shares = (<usize>(j * level.reds)) * column;
-    for (let m = 0; m < reds; m += 4) {
-      const left = reds - m;
-      for (let k = 0; k < nz; k += 4) {
-        const layer = (<usize>k) << 2;
-        const w = shares + (<usize>m) * column + layer;
-        const i = 2 * m + parity;
-        const zero = f32x4.splat(0);
-        const c0 = correction(level, i, w, rowJ + layer, rowB + layer, column);
-        const c1 = left > 1 ? correction(level, i + 2, w + column, rowJ + layer, rowB + layer, column) : zero;
-        const c2 = left > 2 ? correction(level, i + 4, w + 2 * column, rowJ + layer, rowB + layer, column) : zero;
-        const c3 = left > 3 ? correction(level, i + 6, w + 3 * column, rowJ + layer, rowB + layer, column) : zero;
-        const a = lowPairs(c0, c1);
-        const b = highPairs(c0, c1);
-        const c = lowPairs(c2, c3);
-        const d = highPairs(c2, c3);
-        const to = x + (<usize>k) * run + ((<usize>m) << 2);
-        v128.store(to, f32x4.add(v128.load(to), lowHalves(a, c)));
-        if (k + 1 < nz) v128.store(to + run, f32x4.add(v128.load(to + run), highHalves(a, c)));
-        if (k + 2 < nz) v128.store(to + 2 * run, f32x4.add(v128.load(to + 2 * run), lowHalves(b, d)));
-        if (k + 3 < nz) v128.store(to + 3 * run, f32x4.add(v128.load(to + 3 * run), highHalves(b, d)));
-      }
+  const x = level.x + (<usize>(2 * j)) * block;
+  const parity = j & 1;
+  const rowJ = columns + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
+  const rowB = columns + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
+  const reds = (nx + 1 - parity) >> 1;
+  const shares = (<usize>(j * level.reds)) * column;
+  for (let m = 0; m < reds; m += 4) {
+    const left = reds - m;
+    for (let k = 0; k < nz; k += 4) {
+      const layer = (<usize>k) << 2;
+      const w = shares + (<usize>m) * column + layer;
+      const i = 2 * m + parity;
+      const zero = f32x4.splat(0);
+      const c0 = correction(level, i, w, rowJ + layer, rowB + layer, column);
+      const c1 = left > 1 ? correction(level, i + 2, w + column, rowJ + layer, rowB + layer, column) : zero;
+      const c2 = left > 2 ? correction(level, i + 4, w + 2 * column, rowJ + layer, rowB + layer, column) : zero;
+      const c3 = left > 3 ? correction(level, i + 6, w + 3 * column, rowJ + layer, rowB + layer, column) : zero;
+      const a = lowPairs(c0, c1);
+      const b = highPairs(c0, c1);
+      const c = lowPairs(c2, c3);
+      const d = highPairs(c2, c3);
+      const to = x + (<usize>k) * run + ((<usize>m) << 2);
+      v128.store(to, f32x4.add(v128.load(to), lowHalves(a, c)));
+      if (k + 1 < nz) v128.store(to + run, f32x4.add(v128.load(to + run), highHalves(a, c)));
+      if (k + 2 < nz) v128.store(to + 2 * run, f32x4.add(v128.load(to + 2 * run), lowHalves(b, d)));
+      if (k + 3 < nz) v128.store(to + 3 * run, f32x4.add(v128.load(to + 3 * run), highHalves(b, d)));
     }
   }
 }
@@ -134,7 +127,7 @@ function correction(level: Level, i: i32, w: usize, rowJ: usize, rowB: usize, co
 }
 
 /** Column layout to split layout. */
-function splitColumns(level: Level, columns: usize, to: usize): void {
+export function splitColumns(level: Level, columns: usize, to: usize): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
@@ -172,7 +165,7 @@ function splitColumns(level: Level, columns: usize, to: usize): void {
 }
 
 /** Split layout to column layout; what stands in the padding of a column afterwards means nothing. */
-function gatherColumns(level: Level, from: usize, columns: usize): void {
+export function gatherColumns(level: Level, from: usize, columns: usize): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;

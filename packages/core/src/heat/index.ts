@@ -82,7 +82,8 @@ export {
 } from './physics/thin-gap.js';
 export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
 export { predictMargins } from './predicted-margins.js';
-export { cellLimit, type HeatGrid } from './solve/grid.js';
+export { type FaceFilms, type FaceName, faceNames, faceSinks_W_per_K } from './solve/faces.js';
+export { type CellConductivity, cellLimit, type HeatGrid } from './solve/grid.js';
 export {
   type CoefficientsAt,
   iterateSolve,
@@ -92,12 +93,7 @@ export {
 } from './solve/iterate.js';
 export {
   assembleNetwork,
-  type CellConductivity,
   type ContactResistance,
-  type FaceFilms,
-  type FaceName,
-  faceNames,
-  faceSinks_W_per_K,
   type GridLines,
   type HeatNetwork,
 } from './solve/network.js';

@@ -1,12 +1,7 @@
 import { kelvinFromCelsius } from '../../measure/index.js';
-import {
-  assembleNetwork,
-  type CellConductivity,
-  type FaceFilms,
-  type FaceName,
-  faceSinks_W_per_K,
-  type HeatNetwork,
-} from '../solve/network.js';
+import { type FaceFilms, type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
+import type { CellConductivity } from '../solve/grid.js';
+import { assembleNetwork, type HeatNetwork } from '../solve/network.js';
 import type { DeviceModel } from './device-model.js';
 import { eachFaceCell, meanSurfaceRise_K } from './face-cells.js';
 import { fillGaps, fillParts } from './fill-network.kernel.js';

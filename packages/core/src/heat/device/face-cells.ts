@@ -1,4 +1,4 @@
-import type { FaceName } from '../solve/network.js';
+import type { FaceName } from '../solve/faces.js';
 import type { DeviceModel } from './device-model.js';
 import { centreOf } from './fill-cells.js';
 

@@ -1,6 +1,6 @@
 /** How a device answers to small changes about a field: what adjoints need, and what they tell. */
 import { kelvinFromCelsius } from '../../measure/index.js';
-import { type FaceName, faceSinks_W_per_K } from '../solve/network.js';
+import { type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, type DeviceNetworks, type DeviceState, factorOf } from './device-network.js';
 import { drawOutFace, eachFaceCell, meanSurfaceRise_K } from './face-cells.js';

@@ -1,6 +1,6 @@
 import { faceLoss, type OutsideFace } from '../physics/outside-film.js';
 import { type FaceSize, findPlacement } from '../physics/placements.js';
-import type { FaceName } from '../solve/network.js';
+import type { FaceName } from '../solve/faces.js';
 import type { Surroundings } from './device-model.js';
 import type { LaidParts } from './part.js';
 import { films, type Unknown } from './unknown.js';

@@ -127,16 +127,18 @@ export function findSeams(k: Float64Array, nx: number, ny: number, nz: number, a
   return seams;
 }
 
-/** Sum and least value in one pass; the sum is not finite where any value is not, the least ignores NaN. */
-export function sumMinimum(v: Float64Array): { sum: number; least: number } {
+/** Sum, least and greatest value in one pass; the sum is not finite where any value is not, the others ignore NaN. */
+export function measureRange(v: Float64Array): { sum: number; least: number; most: number } {
   let sum = 0;
   let least = Infinity;
+  let most = -Infinity;
   for (let c = 0; c < v.length; c++) {
     const value = v[c]!;
     sum += value;
     if (value < least) least = value;
+    if (value > most) most = value;
   }
-  return { sum, least };
+  return { sum, least, most };
 }
 
 /** Whether any of the first `used` values of a block is zero; the blocks follow each other. */

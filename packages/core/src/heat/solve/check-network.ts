@@ -1,15 +1,16 @@
 import { BadInputError } from '../../measure/index.js';
-import { hasZero, sumMinimum } from './assemble.kernel.js';
+import { hasZero, measureRange } from './assemble.kernel.js';
 import { checkCounts } from './grid.js';
 import type { HeatNetwork } from './network.js';
 
 /**
  * Refuses what cannot be solved: wrong lengths, conductances that are negative or not finite, and cells that have no path
- * to ambient, which would warm for ever.
+ * to ambient, which would warm for ever. Returns the greatest conductance.
  */
-export function checkNetwork(network: HeatNetwork): void {
+export function checkNetwork(network: HeatNetwork): number {
   const { nx, ny, nz, east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
   checkCounts(nx, ny, nz);
+  let greatest = 0;
   const n = nx * ny * nz;
   for (const [where, values] of Object.entries({ east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K })) {
     if (values.length !== n) {
@@ -17,7 +18,7 @@ export function checkNetwork(network: HeatNetwork): void {
         { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
       ]);
     }
-    const { sum, least } = sumMinimum(values);
+    const { sum, least, most } = measureRange(values);
     if (!(Number.isFinite(sum) && least >= 0)) {
       const at = values.findIndex((value) => !(value >= 0 && value < Infinity));
       throw new BadInputError([
@@ -28,6 +29,7 @@ export function checkNetwork(network: HeatNetwork): void {
         },
       ]);
     }
+    greatest = Math.max(greatest, most);
   }
   checkEnds(network);
   // Where no inner face is closed, one path to ambient serves all.
@@ -45,6 +47,7 @@ export function checkNetwork(network: HeatNetwork): void {
       },
     ]);
   }
+  return greatest;
 }
 
 /** Conductances that would lead out of the grid must be nothing: the solver reads them as leading to no one. */

@@ -10,8 +10,8 @@ import type { HeatNetwork } from './network.js';
  */
 export interface Engine {
   readonly name: 'typescript' | 'wasm';
-  /** Takes coefficients, in place where the counts of cells allow. */
-  prepare(network: HeatNetwork): void;
+  /** Takes coefficients, in place where the counts of cells allow. `scale` brings them near 1 for single precision. */
+  prepare(network: HeatNetwork, scale: number): void;
   /** Starts from a field, or from nothing. `scale` brings the residual near 1 for single precision. */
   begin(start: Float64Array | undefined, scale: number): void;
   /** r = source - A x, from scratch. Returns r.r */
@@ -37,8 +37,8 @@ export class TypescriptEngine implements Engine {
   private p = new Float64Array(0);
   private q = new Float64Array(0);
 
-  prepare(network: HeatNetwork): void {
-    this.hierarchy = prepareHierarchy(network, this.hierarchy);
+  prepare(network: HeatNetwork, scale: number): void {
+    this.hierarchy = prepareHierarchy(network, scale, this.hierarchy);
     this.network = {
       E: network.east_W_per_K,
       N: network.north_W_per_K,

@@ -10,6 +10,13 @@ export interface HeatGrid {
   readonly z_m: Float64Array;
 }
 
+/** Conductivity of each cell along each axis, W/mK; index k + nz (i + nx j). */
+export interface CellConductivity {
+  readonly kx: Float64Array;
+  readonly ky: Float64Array;
+  readonly kz: Float64Array;
+}
+
 /**
  * Most cells a grid may have. At about 250 bytes a cell this is the 4 GB one WebAssembly memory can hold.
  *

@@ -1,4 +1,4 @@
-import { haveSameShape, type Network, type Plan, planLevels, scaleOf } from './level.js';
+import { haveSameShape, type Network, type Plan, planLevels } from './level.js';
 import { coarsenNetwork, copyAcross, factorColumns, weighX, weighY } from './level.kernel.js';
 import type { HeatNetwork } from './network.js';
 
@@ -27,7 +27,7 @@ export interface Hierarchy {
 }
 
 /** Allocates a hierarchy, or takes the buffers of an earlier one where they fit, and fills it from the network. */
-export function prepareHierarchy(network: HeatNetwork, earlier?: Hierarchy): Hierarchy {
+export function prepareHierarchy(network: HeatNetwork, scale: number, earlier?: Hierarchy): Hierarchy {
   const plan = planLevels(network);
   const hierarchy =
     earlier && haveSameShape(earlier.plan, plan)
@@ -38,12 +38,16 @@ export function prepareHierarchy(network: HeatNetwork, earlier?: Hierarchy): Hie
           spare: makeSpare(plan),
         };
   hierarchy.plan = plan;
-  fillLevels(hierarchy, {
-    E: network.east_W_per_K,
-    N: network.north_W_per_K,
-    U: network.up_W_per_K,
-    s: network.sink_W_per_K,
-  });
+  fillLevels(
+    hierarchy,
+    {
+      E: network.east_W_per_K,
+      N: network.north_W_per_K,
+      U: network.up_W_per_K,
+      s: network.sink_W_per_K,
+    },
+    scale,
+  );
   return hierarchy;
 }
 
@@ -81,8 +85,7 @@ function makeSpare({ grids, nz }: Plan): readonly [Network, Network] {
   return [networkFor(2), networkFor(1)];
 }
 
-function fillLevels({ plan, levels, spare }: Hierarchy, finest: Network): void {
-  const scale = scaleOf(finest);
+function fillLevels({ plan, levels, spare }: Hierarchy, finest: Network, scale: number): void {
   let network = finest;
   for (const [at, level] of levels.entries()) {
     const { nx, ny, nz, o } = level;

@@ -66,11 +66,7 @@ export function haveSameShape(a: Plan, b: Plan): boolean {
   );
 }
 
-/** Power of two that brings the conductances of a network near 1, where single precision has the most room. */
-export function scaleOf({ E, N, U, s }: Network): number {
-  let most = 0;
-  for (const values of [E, N, U, s]) {
-    for (let c = 0; c < values.length; c++) if (values[c]! > most) most = values[c]!;
-  }
-  return 2 ** -Math.round(Math.log2(most));
+/** Power of two that brings a network's greatest conductance near 1, where single precision has the most room. */
+export function scaleFor(greatest_W_per_K: number): number {
+  return 2 ** -Math.round(Math.log2(greatest_W_per_K));
 }

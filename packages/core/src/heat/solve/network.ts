@@ -1,24 +1,7 @@
 import { BadInputError } from '../../measure/index.js';
-import { fillEast, fillNorth, fillUp, findSeams, fitFilms, sumMinimum } from './assemble.kernel.js';
-import { type HeatGrid, measureCells } from './grid.js';
-
-/** Conductivity of each cell along each axis, W/mK; index k + nz (i + nx j). */
-export interface CellConductivity {
-  readonly kx: Float64Array;
-  readonly ky: Float64Array;
-  readonly kz: Float64Array;
-}
-
-/** The outer faces: west and east end x, south and north end y, front (z = 0) and back end z. */
-export const faceNames = ['west', 'east', 'south', 'north', 'front', 'back'] as const;
-export type FaceName = (typeof faceNames)[number];
-
-/**
- * Film coefficient on each outer face, W/m2K: one number, or one for each cell of the face. 0 is adiabatic, Infinity a
- * wall held at ambient. Order of the cells: k + nz j on west and east, k + nz i on south and north, i + nx j on front
- * and back.
- */
-export type FaceFilms = { readonly [face in FaceName]: number | Float64Array };
+import { fillEast, fillNorth, fillUp, findSeams, measureRange } from './assemble.kernel.js';
+import { addSinks, type FaceFilms, faceNames } from './faces.js';
+import { type CellConductivity, type HeatGrid, measureCells } from './grid.js';
 
 /** Contact resistance, m2K/W, of the face between a cell and the next one east, north or up; the index is the cell's. */
 export interface ContactResistance {
@@ -62,6 +45,8 @@ interface NetworkOptions {
   readonly contact?: ContactResistance;
   /** Heat capacity by volume of each cell, J/m3K; needed for transients. */
   readonly capacity_J_per_m3K?: Float64Array;
+  /** A network that is no longer needed: its arrays are written over where the counts of cells are the same. */
+  readonly into?: HeatNetwork;
 }
 
 /**
@@ -90,23 +75,25 @@ export function assembleNetwork(
   const n = nx * ny * nz;
   const { kx, ky, kz } = conductivity;
   const { contact = {}, capacity_J_per_m3K } = options;
-  for (const [name, values] of Object.entries({ kx, ky, kz })) {
-    checkCells(`conductivity.${name}`, values, n, 'positive');
-  }
+  const sumX = checkCells('conductivity.kx', kx, n, 'positive');
+  const sumY = checkCells('conductivity.ky', ky, n, 'positive');
+  checkCells('conductivity.kz', kz, n, 'positive');
   for (const [name, values] of Object.entries(contact)) {
     if (values) checkCells(`contact.${name}`, values, n, 'not negative');
   }
 
-  const east = new Float64Array(n);
-  const north = new Float64Array(n);
-  const up = new Float64Array(n);
-  const sink = new Float64Array(n);
+  const { into } = options;
+  const reused = into?.nx === nx && into.ny === ny && into.nz === nz ? into : undefined;
+  const east = reused?.east_W_per_K ?? new Float64Array(n);
+  const north = reused?.north_W_per_K ?? new Float64Array(n);
+  const up = reused?.up_W_per_K ?? new Float64Array(n);
+  const sink = reused?.sink_W_per_K.fill(0) ?? new Float64Array(n);
   fillEast(kx, dx_m, dy_m, dz_m, contact.east, east);
   fillNorth(ky, dx_m, dy_m, dz_m, contact.north, north);
   fillUp(kz, dx_m, dy_m, dz_m, contact.up, up);
   for (const face of faceNames) addSinks(face, dx_m, dy_m, dz_m, conductivity, films[face], sink);
 
-  const spread = Math.sqrt(meanOf(kx) / meanOf(ky));
+  const spread = Math.sqrt(sumX / sumY);
   return {
     nx,
     ny,
@@ -127,100 +114,6 @@ export function assembleNetwork(
   };
 }
 
-/**
- * Conductance from the centre of each cell at one outer face to ambient, W/K; order of the cells as in `FaceFilms`.
- * Heat lost through the face is this times the rise of the cell; the face itself is at that heat over film times area.
- *
- * @throws BadInputError for a film that is negative or not a number
- */
-export function faceSinks_W_per_K(
-  grid: HeatGrid,
-  conductivity: CellConductivity,
-  face: FaceName,
-  film_W_per_m2K: number | Float64Array,
-): Float64Array {
-  const { dx_m, dy_m, dz_m } = measureCells(grid);
-  return sinksOf(face, dx_m, dy_m, dz_m, conductivity, film_W_per_m2K).conductance;
-}
-
-/** Along a face cells are (a, b) with index a + counts b; `first` and the strides lead to their index in the grid. */
-function faceShape(face: FaceName, nx: number, ny: number, nz: number) {
-  const plane = nx * nz;
-  switch (face) {
-    case 'west':
-      return { first: 0, strideA: 1, strideB: plane };
-    case 'east':
-      return { first: (nx - 1) * nz, strideA: 1, strideB: plane };
-    case 'south':
-      return { first: 0, strideA: 1, strideB: nz };
-    case 'north':
-      return { first: (ny - 1) * plane, strideA: 1, strideB: nz };
-    case 'front':
-      return { first: 0, strideA: nz, strideB: plane };
-    case 'back':
-      return { first: nz - 1, strideA: nz, strideB: plane };
-  }
-}
-
-function sinksOf(
-  face: FaceName,
-  dx_m: Float64Array,
-  dy_m: Float64Array,
-  dz_m: Float64Array,
-  conductivity: CellConductivity,
-  film: number | Float64Array,
-) {
-  const shape = faceShape(face, dx_m.length, dy_m.length, dz_m.length);
-  const [k, depths, sizesA, sizesB] =
-    face === 'west' || face === 'east'
-      ? [conductivity.kx, dx_m, dz_m, dy_m]
-      : face === 'south' || face === 'north'
-        ? [conductivity.ky, dy_m, dz_m, dx_m]
-        : [conductivity.kz, dz_m, dx_m, dy_m];
-  const atStart = face === 'west' || face === 'south' || face === 'front';
-  const depth = depths[atStart ? 0 : depths.length - 1]!;
-  const count = sizesA.length * sizesB.length;
-  const given = typeof film === 'number' ? new Float64Array(count).fill(film) : film;
-  if (given.length !== count) {
-    throw new BadInputError([
-      {
-        where: `films.${face}`,
-        what: `has ${given.length} values for ${count} cells.`,
-        remedy: 'Give one number, or one for each cell of the face.',
-      },
-    ]);
-  }
-  const wrong = given.findIndex((h) => !(h >= 0));
-  if (wrong >= 0) {
-    throw new BadInputError([
-      {
-        where: `films.${face}`,
-        what: `is ${given[wrong]} W/m2K.`,
-        remedy: 'A film is 0 (adiabatic) or more.',
-      },
-    ]);
-  }
-  const conductance = new Float64Array(count);
-  fitFilms(k, shape.first, shape.strideA, shape.strideB, depth, sizesA, sizesB, given, conductance);
-  return { conductance, shape, countA: sizesA.length };
-}
-
-function addSinks(
-  face: FaceName,
-  dx_m: Float64Array,
-  dy_m: Float64Array,
-  dz_m: Float64Array,
-  conductivity: CellConductivity,
-  film: number | Float64Array,
-  sink: Float64Array,
-): void {
-  const { conductance, shape, countA } = sinksOf(face, dx_m, dy_m, dz_m, conductivity, film);
-  for (let f = 0; f < conductance.length; f++) {
-    const c = shape.first + (f % countA) * shape.strideA + Math.floor(f / countA) * shape.strideB;
-    sink[c] = sink[c]! + conductance[f]!;
-  }
-}
-
 function capacitiesOf(
   dx_m: Float64Array,
   dy_m: Float64Array,
@@ -235,18 +128,19 @@ function capacitiesOf(
   });
 }
 
-function meanOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
-}
-
-function checkCells(where: string, values: Float64Array, n: number, rule: 'positive' | 'not negative'): void {
+function checkCells(
+  where: string,
+  values: Float64Array,
+  n: number,
+  rule: 'positive' | 'not negative',
+): number {
   if (values.length !== n) {
     throw new BadInputError([
       { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
     ]);
   }
-  const { sum, least } = sumMinimum(values);
-  if (Number.isFinite(sum) && (rule === 'positive' ? least > 0 : least >= 0)) return;
+  const { sum, least } = measureRange(values);
+  if (Number.isFinite(sum) && (rule === 'positive' ? least > 0 : least >= 0)) return sum;
   const at = values.findIndex((v) => !(rule === 'positive' ? v > 0 && v < Infinity : v >= 0 && v < Infinity));
   throw new BadInputError([
     { where: `${where}[${at}]`, what: `is ${values[at]}.`, remedy: `It must be finite and ${rule}.` },

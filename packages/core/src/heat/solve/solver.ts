@@ -2,6 +2,7 @@ import { BadInputError, found, OutOfRangeError, type Result, refused } from '../
 import { checkNetwork } from './check-network.js';
 import { type Engine, TypescriptEngine } from './engine.js';
 import { grossSquare } from './krylov.kernel.js';
+import { scaleFor } from './level.js';
 import type { HeatNetwork } from './network.js';
 import { WasmEngine } from './wasm/engine-wasm.js';
 
@@ -100,8 +101,8 @@ class Solver implements HeatSolver {
   }
 
   prepare(network: HeatNetwork): void {
-    checkNetwork(network);
-    this.machine.prepare(network);
+    const greatest = checkNetwork(network);
+    this.machine.prepare(network, scaleFor(greatest));
     this.network = network;
   }
 
@@ -111,8 +112,8 @@ class Solver implements HeatSolver {
       throw new OutOfRangeError('tolerance', tolerance, [1e-13, 0.1]);
     }
     const n = this.network.sink_W_per_K.length;
-    const norm = checkField('source_W', source_W, n);
-    if (start) checkField('start', start, n);
+    const { norm, in_W } = checkSource(source_W, n);
+    if (start && start.length !== n) throw wrongLength('start', start, n);
     if (into && into.length !== n) throw wrongLength('into', into, n);
     const rise_K = into ?? new Float64Array(n);
     if (norm === 0) {
@@ -127,6 +128,7 @@ class Solver implements HeatSolver {
     for (;;) {
       // A residual carried along by recursion drifts from the true one: convergence is claimed only on the true one.
       let left = Math.sqrt(machine.findResidual(source_W)) / norm;
+      if (iterations === 0 && !Number.isFinite(left)) throw notFinite('start', start);
       const reached = left <= tolerance;
       if (reached || iterations > 0) machine.read(rise_K);
       if (reached || (iterations > 0 && left <= this.roundingOf(rise_K) / norm)) {
@@ -136,18 +138,20 @@ class Solver implements HeatSolver {
           iterations,
           residual: left,
           endedBy,
-          balance: this.balanceOf(source_W, rise_K),
+          balance: { in_W, out_W: this.lossOf(rise_K) },
         });
       }
       let product = Number.NaN;
       while (left > tolerance) {
         if (isCancelled?.()) return refused({ kind: 'cancelled' });
-        if (iterations >= maxIterations || !Number.isFinite(left)) {
+        if (iterations >= maxIterations)
           return refused({ kind: 'not-converged', iterations, residual: left });
-        }
         const next = machine.precondition();
         const slope = machine.direct(product > 0 ? next / product : 0);
-        left = Math.sqrt(machine.advance(next / slope)) / norm;
+        const now = Math.sqrt(machine.advance(next / slope)) / norm;
+        // Numbers beyond the range of doubles or, in the cycle, of single precision.
+        if (!Number.isFinite(now)) return refused({ kind: 'not-converged', iterations, residual: left });
+        left = now;
         product = next;
         iterations++;
       }
@@ -162,26 +166,31 @@ class Solver implements HeatSolver {
     return 4 * Number.EPSILON * Math.sqrt(grossSquare({ E, N, U, s }, nx, ny, nz, rise_K));
   }
 
-  private balanceOf(source_W: Float64Array, rise_K: Float64Array) {
+  private lossOf(rise_K: Float64Array): number {
     const { sink_W_per_K } = this.network;
-    let in_W = 0;
     let out_W = 0;
-    for (let c = 0; c < rise_K.length; c++) {
-      in_W += source_W[c]!;
-      out_W += sink_W_per_K[c]! * rise_K[c]!;
-    }
-    return { in_W, out_W };
+    for (let c = 0; c < rise_K.length; c++) out_W += sink_W_per_K[c]! * rise_K[c]!;
+    return out_W;
   }
 }
 
-/** Root of the sum of squares. */
-function checkField(where: string, values: Float64Array, n: number): number {
-  if (values.length !== n) throw wrongLength(where, values, n);
+/** Root of the sum of squares, and the sum. */
+function checkSource(source_W: Float64Array, n: number): { norm: number; in_W: number } {
+  if (source_W.length !== n) throw wrongLength('source_W', source_W, n);
   let squares = 0;
-  for (let c = 0; c < n; c++) squares += values[c]! * values[c]!;
-  if (Number.isFinite(squares)) return Math.sqrt(squares);
+  let in_W = 0;
+  for (let c = 0; c < n; c++) {
+    const heat = source_W[c]!;
+    squares += heat * heat;
+    in_W += heat;
+  }
+  if (Number.isFinite(squares)) return { norm: Math.sqrt(squares), in_W };
+  throw notFinite('source_W', source_W);
+}
+
+function notFinite(where: string, values: Float64Array = new Float64Array(0)): BadInputError {
   const at = values.findIndex((value) => !Number.isFinite(value));
-  throw new BadInputError([
+  return new BadInputError([
     { where: `${where}[${at}]`, what: `is ${values[at]}.`, remedy: 'It must be finite.' },
   ]);
 }

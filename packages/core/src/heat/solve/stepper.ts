@@ -2,7 +2,7 @@ import { found, type Result } from '../../measure/index.js';
 import type { HeatNetwork } from './network.js';
 import { type HeatSolver, type NoField, prepareSolver, type SolveOptions } from './solver.js';
 import type { PhaseSource } from './transient.js';
-import { addStorage, average, dot, extrapolate, loadStep, mirror, total } from './transient.kernel.js';
+import { addStorage, average, dotAt, extrapolate, loadStep, mirror, total } from './transient.kernel.js';
 
 /** Moves a field forward in time, step by step, in buffers of its own. */
 export class Stepper {
@@ -20,9 +20,13 @@ export class Stepper {
   private implicit_s = 0;
   private readonly sink: Float64Array;
   private readonly load: Float64Array;
-  /** Heat of the implicit step, and at the end of the last step. */
-  private readonly heat: Float64Array;
-  private readonly heatAtEnd: Float64Array;
+  /** Cells that lose heat to ambient: few beside all. */
+  private readonly losing: Int32Array;
+  /** Heat of a step; of a source that changes, also what it is at the end of the last step. */
+  private heat: Float64Array;
+  private heat_W = 0;
+  private readonly changing: Float64Array;
+  private readonly changingAtEnd: Float64Array;
   /** The last three fields and their times, newest last: the next one is guessed from them. */
   private past: { after_s: number; field: Float64Array }[] = [];
   private spare: Float64Array[];
@@ -43,13 +47,17 @@ export class Stepper {
     this.now = start_K ? Float64Array.from(start_K) : new Float64Array(n);
     this.sink = new Float64Array(n);
     this.load = new Float64Array(n);
-    this.heat = new Float64Array(n);
-    this.heatAtEnd = new Float64Array(n);
+    this.changing = new Float64Array(n);
+    this.changingAtEnd = new Float64Array(n);
+    this.heat = this.changing;
+    this.losing = Int32Array.from(network.sink_W_per_K.keys()).filter((c) => network.sink_W_per_K[c]! > 0);
     this.spare = [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
   }
 
   /** A new phase: steps of this length, and no use of what came before for guesses. */
-  beginPhase(implicit_s: number, after_s: number): void {
+  beginPhase(implicit_s: number, after_s: number, source: PhaseSource): void {
+    this.heat = typeof source === 'function' ? this.changing : source;
+    this.heat_W = total(this.heat);
     if (implicit_s !== this.implicit_s) {
       addStorage(this.network.sink_W_per_K, this.capacity, implicit_s, this.sink);
       const stepping = { ...this.network, sink_W_per_K: this.sink };
@@ -65,8 +73,11 @@ export class Stepper {
 
   /** Backward Euler over one implicit step that ends at a time. */
   stepImplicitly(end_s: number, source: PhaseSource): Result<undefined, NoField> {
-    readSource(source, end_s, this.heatAtEnd);
-    this.heat.set(this.heatAtEnd);
+    if (typeof source === 'function') {
+      source(end_s, this.changingAtEnd);
+      this.changing.set(this.changingAtEnd);
+      this.heat_W = total(this.changing);
+    }
     const answer = this.solve(end_s);
     if (!answer.ok) return answer;
     this.now.set(answer.value);
@@ -76,9 +87,12 @@ export class Stepper {
 
   /** Crank-Nicolson over two implicit steps: one to the middle with the mean heat, then as far again. */
   stepMirrored(middle_s: number, end_s: number, source: PhaseSource): Result<undefined, NoField> {
-    this.heat.set(this.heatAtEnd);
-    readSource(source, end_s, this.heatAtEnd);
-    average(this.heat, this.heatAtEnd);
+    if (typeof source === 'function') {
+      this.changing.set(this.changingAtEnd);
+      source(end_s, this.changingAtEnd);
+      average(this.changing, this.changingAtEnd);
+      this.heat_W = total(this.changing);
+    }
     const answer = this.solve(middle_s);
     if (!answer.ok) return answer;
     mirror(answer.value, this.now);
@@ -100,12 +114,7 @@ export class Stepper {
   }
 
   private settle(field: Float64Array, lasting_s: number): void {
-    this.in_J += lasting_s * total(this.heat);
-    this.out_J += lasting_s * dot(this.network.sink_W_per_K, field);
+    this.in_J += lasting_s * this.heat_W;
+    this.out_J += lasting_s * dotAt(this.losing, this.network.sink_W_per_K, field);
   }
-}
-
-function readSource(source: PhaseSource, after_s: number, into: Float64Array): void {
-  if (typeof source === 'function') source(after_s, into);
-  else into.set(source);
 }

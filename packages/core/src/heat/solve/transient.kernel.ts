@@ -59,6 +59,13 @@ export function dot(a: Float64Array, b: Float64Array): number {
   return sum;
 }
 
+/** a.b over the cells listed */
+export function dotAt(cells: Int32Array, a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let m = 0; m < cells.length; m++) sum += a[cells[m]!]! * b[cells[m]!]!;
+  return sum;
+}
+
 export function total(a: Float64Array): number {
   let sum = 0;
   for (let c = 0; c < a.length; c++) sum += a[c]!;

@@ -33,7 +33,7 @@ export interface TransientOptions {
   /** Rise at the start, K; none without it. */
   readonly start_K?: Float64Array;
   readonly probes?: readonly CellProbe[];
-  /** Greatest residual of a step, as a share of source and stored heat of the step. */
+  /** Greatest residual of a step, as a share of source and stored heat of the step; 1e-7 leaves well below 0.001 K. */
   readonly tolerance?: number;
   readonly maxIterations?: number;
   readonly isCancelled?: () => boolean;
@@ -89,7 +89,7 @@ export function solveTransient(
     const halves = scheme === 'second-order';
     const implicit_s = duration_s / count / (halves ? 2 : 1);
     const timeOf = (implicitSteps: number) => phaseStart_s + implicitSteps * implicit_s;
-    stepper.beginPhase(implicit_s, phaseStart_s);
+    stepper.beginPhase(implicit_s, phaseStart_s, source_W);
     for (let step = 0; step < count; step++) {
       const first = halves ? 2 * step : step;
       let done: Result<undefined, NoField>;

@@ -1,5 +1,5 @@
 import type { Engine } from '../engine.js';
-import { haveSameShape, type Plan, planLevels, scaleOf } from '../level.js';
+import { haveSameShape, type Plan, planLevels } from '../level.js';
 import type { HeatNetwork } from '../network.js';
 import { heatModule } from './heat-module.js';
 import { type Layout, layOut, levelBytes } from './layout.js';
@@ -21,7 +21,16 @@ interface HeatFunctions {
     scale: number,
   ): number;
   dotWithSolution(level: number, r: number): number;
-  direct(level: number, beta: number, p: number): void;
+  direct(
+    level: number,
+    beta: number,
+    E: number,
+    N: number,
+    U: number,
+    s: number,
+    p: number,
+    q: number,
+  ): number;
   split(level: number, from: number, to: number): void;
   join(level: number, from: number, to: number): void;
 }
@@ -55,7 +64,7 @@ export class WasmEngine implements Engine {
       .exports as unknown as HeatFunctions;
   }
 
-  prepare(network: HeatNetwork): void {
+  prepare(network: HeatNetwork, scale: number): void {
     const plan = planLevels(network);
     if (!this.plan || !haveSameShape(this.plan, plan)) this.makeRoom(plan);
     this.plan = plan;
@@ -73,12 +82,6 @@ export class WasmEngine implements Engine {
       this.plain(plain).set(values);
       run.split(levels, plain, split);
     }
-    const scale = scaleOf({
-      E: network.east_W_per_K,
-      N: network.north_W_per_K,
-      U: network.up_W_per_K,
-      s: network.sink_W_per_K,
-    });
     run.fillLevels(levels, plan.grids.length, scale);
     for (const vector of [x, r, p]) this.plain(vector).fill(0);
   }
@@ -110,9 +113,8 @@ export class WasmEngine implements Engine {
   }
 
   direct(beta: number): number {
-    const { layout, run } = this;
-    run.direct(layout.levels, beta, layout.p);
-    return this.apply(layout.p);
+    const { levels, east, north, up, sink, p, q } = this.layout;
+    return this.run.direct(levels, beta, east, north, up, sink, p, q);
   }
 
   advance(alpha: number): number {
