@@ -130,6 +130,11 @@ export class HeatBench {
     return fit;
   }
 
+  /** How well set-ups left out in turn were predicted; null before `calibrate`, and with one set-up. */
+  get leftOut(): LeaveOneOut | null {
+    return this.left;
+  }
+
   /** What merging cells does to each probe's reading, mean over the measured set-ups, K. */
   private findAbsorbed(
     fit: Fit,

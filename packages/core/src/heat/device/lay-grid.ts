@@ -22,7 +22,14 @@ export const soakGrid: GridWish = { cell_mm: 6, zoneCell_mm: 4, depth_mm: 4 };
 
 /** The same grid with its cells merged two by two: an eighth of the cells. Their difference tells the error of the grid. */
 export function coarsen(wish: GridWish): GridWish {
-  return { ...wish, merged: true };
+  return wish.merged === true
+    ? {
+        cell_mm: 2 * wish.cell_mm,
+        zoneCell_mm: 2 * wish.zoneCell_mm,
+        depth_mm: 2 * wish.depth_mm,
+        merged: true,
+      }
+    : { ...wish, merged: true };
 }
 
 /** Edges in plan closer than this are taken as one, mm: half of it is what shears and rulers are good for. @assumed */
