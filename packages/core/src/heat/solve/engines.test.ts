@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { base, buildStack, hardCases, readRises, sizes } from '../../../../../bench/heat/problem.mjs';
 import { compileHeatModule } from '../../../../../scripts/build-heat-module.mjs';
 import { drawDevice } from '../../../test/heat/grids.js';
@@ -124,5 +124,35 @@ describe('both engines', () => {
     });
     const most = slow!.reduce((high, value) => Math.max(high, value));
     for (const [c, rise] of slow!.entries()) expect(Math.abs(rise - fast![c]!)).toBeLessThan(1e-6 * most);
+  });
+});
+
+describe('where WebAssembly is missing', () => {
+  afterEach(() => {
+    vi.unstubAllGlobals();
+  });
+
+  test('the reference takes over, unless the other engine was asked for', () => {
+    const { grid, conductivity, films, source_W } = drawDevice(makeNoise(3));
+    const network = assembleNetwork(grid, conductivity, films);
+    expect(prepareSolver(network).engine).toBe('wasm');
+    vi.stubGlobal('WebAssembly', undefined);
+    const solver = prepareSolver(network);
+    expect(solver.engine).toBe('typescript');
+    expect(solver.solve(source_W).ok).toBe(true);
+    expect(() => prepareSolver(network, { engine: 'wasm' })).toThrow();
+  });
+
+  test('or has no room for a grid, it takes over for that grid', () => {
+    const { grid, conductivity, films } = drawDevice(makeNoise(3));
+    const small = prepareSolver(assembleNetwork(grid, conductivity, films));
+    vi.spyOn(WebAssembly.Memory.prototype, 'grow').mockImplementation(() => {
+      throw new RangeError('no room');
+    });
+    const problem = buildStack(base, [1, 1, 1]);
+    small.prepare(networkOf(problem));
+    vi.restoreAllMocks();
+    expect(small.engine).toBe('typescript');
+    expect(small.solve(problem.source_W).ok).toBe(true);
   });
 });

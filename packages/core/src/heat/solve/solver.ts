@@ -66,6 +66,7 @@ export interface HeatSolver {
  * so the cycle limits speed and not accuracy. Conductivities that jump at random from cell to cell, which no device has,
  * cost many iterations.
  *
+ * @param options engine: WebAssembly where it runs, else TypeScript; one that is asked for and cannot be is an error
  * @throws BadInputError where a conductance is negative or not finite, or a cell has no path to ambient
  * @source [SAAD-03] algorithm 9.1, preconditioned conjugate gradients
  * @source [TROTTENBERG-01] sections 5.1 and 7.7: line relaxation with semi-coarsening, coefficients that jump
@@ -74,24 +75,18 @@ export function prepareSolver(
   network: HeatNetwork,
   options: { readonly engine?: 'typescript' | 'wasm' } = {},
 ): HeatSolver {
-  if (options.engine) {
-    return new Solver(options.engine === 'wasm' ? new WasmEngine() : new TypescriptEngine(), network);
-  }
-  checkNetwork(network);
-  try {
-    return new Solver(new WasmEngine(), network);
-  } catch {
-    // No SIMD, no room, or compiling forbidden by a page's policy: the reference does the same work, more slowly.
-    return new Solver(new TypescriptEngine(), network);
-  }
+  return new Solver(network, options.engine);
 }
 
 class Solver implements HeatSolver {
   network: HeatNetwork;
-  private readonly machine: Engine;
+  private machine: Engine;
+  private readonly chosen: Engine['name'] | undefined;
 
-  constructor(machine: Engine, network: HeatNetwork) {
-    this.machine = machine;
+  constructor(network: HeatNetwork, chosen: Engine['name'] | undefined) {
+    this.chosen = chosen;
+    this.machine =
+      chosen === 'typescript' ? new TypescriptEngine() : this.orReference(() => new WasmEngine());
     this.network = network;
     this.prepare(network);
   }
@@ -101,9 +96,26 @@ class Solver implements HeatSolver {
   }
 
   prepare(network: HeatNetwork): void {
-    const greatest = checkNetwork(network);
-    this.machine.prepare(network, scaleFor(greatest));
+    const scale = scaleFor(checkNetwork(network));
+    this.machine = this.orReference((machine = this.machine) => {
+      machine.prepare(network, scale);
+      return machine;
+    });
     this.network = network;
+  }
+
+  /**
+   * The reference takes over, more slowly, where no engine was asked for and WebAssembly cannot do it: no SIMD, compiling
+   * forbidden by a page's policy, no memory of that size.
+   */
+  private orReference(attempt: (machine?: Engine) => Engine): Engine {
+    try {
+      return attempt();
+    } catch (error) {
+      if (this.chosen || this.machine?.name === 'typescript') throw error;
+      const reference = new TypescriptEngine();
+      return this.machine ? attempt(reference) : reference;
+    }
   }
 
   solve(source_W: Float64Array, options: SolveOptions = {}): Result<SteadyField, NoField> {
