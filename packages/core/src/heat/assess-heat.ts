@@ -124,6 +124,11 @@ export class HeatBench {
     return fit;
   }
 
+  /** What leaving each set-up out has shown; null before `calibrate`, and with one set-up. */
+  get leftOut(): LeaveOneOut | null {
+    return this.left;
+  }
+
   /**
    * A set-up in a use, with intervals.
    *
@@ -137,7 +142,7 @@ export class HeatBench {
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
     const { solver, coarse } = this.solversFor(setup);
-    return predictSetup(this.soaks, this.fit, solver, use, this.left?.widening ?? unchecked, {
+    return predictSetup(this.soaks, this.fit, solver, use, wideningOf(this.left), {
       coarse,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
     });
@@ -227,6 +232,11 @@ export class HeatBench {
       notes: this.soaks.notes,
     });
   }
+}
+
+/** What the model's own error is multiplied by in a prediction. */
+export function wideningOf(left: LeaveOneOut | null): number {
+  return left?.widening ?? unchecked;
 }
 
 /** Where only one set-up was soaked, nothing tells how the model predicts another. @assumed its usual error, doubled */
