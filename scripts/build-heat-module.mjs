@@ -13,7 +13,9 @@ const target = `${root}packages/core/src/heat/solve/wasm/heat-module.ts`;
 
 /** Text of heat-module.ts, from the assembly sources as they are. */
 export async function compileHeatModule() {
-  const { default: asc } = await import('assemblyscript/asc');
+  // Named apart from the import: the compiler's types declare arrays of their own, which would change those of every file checked with them.
+  const compiler = 'assemblyscript/asc';
+  const { default: asc } = await import(compiler);
   const messages = asc.createMemoryStream();
   /** @type {Uint8Array | undefined} */
   let binary;
@@ -35,8 +37,8 @@ export async function compileHeatModule() {
       stdout: messages,
       stderr: messages,
       readFile: undefined,
-      writeFile: (_name, content) => {
-        if (typeof content !== 'string') binary = content;
+      writeFile: (/** @type {string} */ _name, /** @type {unknown} */ content) => {
+        if (content instanceof Uint8Array) binary = content;
       },
       listFiles: undefined,
     },
