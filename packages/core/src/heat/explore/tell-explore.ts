@@ -69,6 +69,8 @@ export function tellStrips({ strips, ranked }: Pick<Exploration, 'strips' | 'ran
   if (strips === null) return null;
   const name = (id: string) => ranked.find(({ setup }) => setup.id === id)?.setup.name ?? id;
   const { pairs, warmer, best, worst } = strips;
+  if (pairs === 1)
+    return `Strips under the plate: ${signed(best.change_K)} than the same plate without them, in the one pair that was computed (${name(best.setup)}).`;
   const head =
     warmer === 0
       ? `Strips under the plate help in all ${pairs} pairs that were computed`

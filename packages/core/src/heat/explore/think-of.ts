@@ -35,7 +35,7 @@ export function planExploration(build: Build, wish: ExploreWish): ExplorePlan {
   let unpriced = false;
   for (const family of wish.families) {
     const fitting: Candidate[] = [];
-    for (const layers of layersOf(family, wish, outline)) {
+    for (const layers of layersOf(family, wish, room, outline)) {
       const candidate = makeCandidate(family, layers, outline, wish.stock);
       if (seen.has(candidate.setup.id)) continue;
       seen.add(candidate.setup.id);
@@ -54,7 +54,22 @@ export function planExploration(build: Build, wish: ExploreWish): ExplorePlan {
     byFamily.map(({ length }) => length),
     wish.most,
   );
-  const candidates = byFamily.flatMap((fitting, at) => chooseEvenly(fitting, quotas[at] as number));
+  const bare = (candidate: Candidate) => nameLayers(candidate, ({ strips }) => strips === undefined);
+  const striped = new Set(
+    byFamily.flatMap((fitting, at) =>
+      wish.families[at] === 'strips' ? chooseEvenly(fitting, quotas[at] as number).map(bare) : [],
+    ),
+  );
+  const candidates = byFamily.flatMap((fitting, at) => {
+    const quota = quotas[at] as number;
+    if (wish.families[at] !== 'plate') return chooseEvenly(fitting, quota);
+    // Half of the plates are those that also lie on strips here, so that what strips do can be told.
+    const [twins, others] = [true, false].map((isTwin) =>
+      fitting.filter((each) => striped.has(nameLayers(each)) === isTwin),
+    ) as [Candidate[], Candidate[]];
+    const paired = chooseEvenly(twins, Math.max(Math.ceil(quota / 2), quota - others.length));
+    return [...paired, ...chooseEvenly(others, quota - paired.length)];
+  });
   leftOut.sampledOut = byFamily.reduce((sum, { length }) => sum + length, 0) - candidates.length;
   const notes = [
     ...(wish.mostPrice !== null && unpriced
@@ -65,8 +80,12 @@ export function planExploration(build: Build, wish: ExploreWish): ExplorePlan {
   return { wish, room, candidates: sortForSolving(candidates), leftOut, notes };
 }
 
+function nameLayers({ setup }: Candidate, counts: (layer: Layer) => boolean = () => true): string {
+  return JSON.stringify(setup.layers.filter(counts));
+}
+
 /** Stacks of one family, from the zones towards the pack, every choice with every other. */
-function* layersOf(family: Family, wish: ExploreWish, outline: Outline): Generator<Layer[]> {
+function* layersOf(family: Family, wish: ExploreWish, room: Room, outline: Outline): Generator<Layer[]> {
   const sheets = (role: StockRole) =>
     wish.stock
       .filter(({ material }) => roleOf(material) === role)
@@ -92,16 +111,18 @@ function* layersOf(family: Family, wish: ExploreWish, outline: Outline): Generat
           : [];
   for (const conductor of conductors) {
     for (const film of sheets('film')) {
-      for (const inset_mm of wish.insets_mm) {
+      for (const inset_mm of room.insets_mm) {
         const inner = { outline: insetOf(outline, inset_mm) };
         for (const tape of sheets('tape')) {
           const base = [make(film, whole), ...conductor.map((each) => make(each, inner))];
           if (family !== 'strips') yield [...base, make(tape, inner)];
           else
             for (const strip of sheets('strip'))
-              for (const count of wish.strips.counts)
-                for (const width_mm of wish.strips.widths_mm)
-                  yield [...base, make(strip, { ...inner, strips: { count, width_mm } }), make(tape, inner)];
+              for (const strips of room.strips) {
+                // What overlaps on a sheet farther in is none there.
+                if (strips.count * strips.width_mm > inner.outline.length_mm) continue;
+                yield [...base, make(strip, { ...inner, strips }), make(tape, inner)];
+              }
         }
       }
     }

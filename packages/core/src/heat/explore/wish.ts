@@ -17,9 +17,10 @@ export interface ExploreWish {
   readonly reserve_mm: number | null;
   readonly stock: readonly Stock[];
   readonly families: readonly Family[];
-  /** How far sheets stay back from the edge of the pack, mm. */
-  readonly insets_mm: readonly number[];
-  readonly strips: { readonly counts: readonly number[]; readonly widths_mm: readonly number[] };
+  /** How far sheets stay back from the edge of the pack, mm; null takes the usual ones that leave a sheet. */
+  readonly insets_mm: readonly number[] | null;
+  /** Every count with every width; null takes the usual ones that do not overlap. */
+  readonly strips: { readonly counts: readonly number[]; readonly widths_mm: readonly number[] } | null;
   /** Most that all layers may weigh, g. */
   readonly mostMass_g: number | null;
   /** Most that all layers may cost, in the money of the stock's prices. */
@@ -40,14 +41,16 @@ export const usualReserve = 0.05;
 
 /** @assumed common practice, no source: a bare metal edge stays clear of the pack's own edge and of its tabs */
 const usualInsets_mm = [2, 4, 8];
+/** @assumed common practice, no source */
+const usualStrips = { counts: [3, 5, 8], widths_mm: [3, 6] };
 
 export const usualWish: ExploreWish = {
   budget_mm: null,
   reserve_mm: null,
   stock: usualStock,
   families,
-  insets_mm: usualInsets_mm,
-  strips: { counts: [3, 5, 8], widths_mm: [3, 6] },
+  insets_mm: null,
+  strips: null,
   mostMass_g: null,
   mostPrice: null,
   use: { charging: false, load_W: null },
@@ -63,6 +66,8 @@ export interface Room {
   readonly budget_mm: number;
   /** The pack's thickness, which the reserve is a share of. */
   readonly pack_mm: number;
+  readonly insets_mm: readonly number[];
+  readonly strips: readonly { readonly count: number; readonly width_mm: number }[];
 }
 
 /** The greatest sweep: more is hours of work, and nobody reads it. */
@@ -112,18 +117,22 @@ export function checkWish(build: Build, wish: ExploreWish): Room {
     if (stock.price_per_m2 !== undefined && !(stock.price_per_m2 >= 0))
       fault(where, `${stock.price_per_m2} is no price.`, 'Give it for a square metre, 0 or more.');
   });
-  for (const inset_mm of wish.insets_mm) {
-    if (!(inset_mm >= 0 && 2 * inset_mm < Math.min(outline.length_mm, outline.width_mm)))
+  const leavesSheet = (inset_mm: number) =>
+    inset_mm >= 0 && 2 * inset_mm < Math.min(outline.length_mm, outline.width_mm);
+  const insets_mm = wish.insets_mm ?? usualInsets_mm.filter(leavesSheet);
+  for (const inset_mm of insets_mm) {
+    if (!leavesSheet(inset_mm))
       fault(
         'insets_mm',
         `A sheet ${inset_mm} mm in from every edge of the pack is none.`,
         'Give less than half of the pack’s width, 0 or more.',
       );
   }
-  const along_mm = outline.length_mm - 2 * Math.max(0, ...wish.insets_mm);
-  const strips = wish.strips.counts.flatMap((count) =>
-    wish.strips.widths_mm.map((width_mm) => ({ count, width_mm })),
-  );
+  const along_mm = outline.length_mm - 2 * Math.min(...insets_mm, outline.length_mm / 2);
+  const { counts, widths_mm } = wish.strips ?? usualStrips;
+  const strips = counts
+    .flatMap((count) => widths_mm.map((width_mm) => ({ count, width_mm })))
+    .filter(({ count, width_mm }) => wish.strips !== null || count * width_mm <= along_mm);
   for (const { count, width_mm } of strips) {
     if (!(Number.isInteger(count) && count >= 1 && count <= 40 && isLength(width_mm)))
       fault(
@@ -157,5 +166,5 @@ export function checkWish(build: Build, wish: ExploreWish): Room {
   if (wish.use.load_W !== null && !(wish.use.load_W >= 0 && wish.use.load_W <= 1000))
     fault('use.load_W', `${wish.use.load_W} W is no load.`, 'Give it in watts, 0 or more.');
   if (faults.length > 0) throw new BadInputError(faults);
-  return { free_mm: room_mm, reserve_mm, budget_mm, pack_mm: thickness_mm };
+  return { free_mm: room_mm, reserve_mm, budget_mm, pack_mm: thickness_mm, insets_mm, strips };
 }

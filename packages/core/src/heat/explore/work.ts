@@ -56,7 +56,15 @@ export class HeatWorker {
     work: Extract<HeatWork, { kind: Kind }>,
     options: HeatWorkOptions = {},
   ): HeatAnswers[Kind] {
-    return this.dispatch(work as HeatWork, options) as HeatAnswers[Kind];
+    const { onProgress } = options;
+    let furthest = 0;
+    // A fit does not know how many rounds it will take; a bar that goes back would say that something went wrong.
+    const forwardOnly = (share: number, doing: string) => {
+      furthest = Math.max(furthest, Math.min(1, share));
+      onProgress?.(furthest, doing);
+    };
+    const told = onProgress === undefined ? options : { ...options, onProgress: forwardOnly };
+    return this.dispatch(work as HeatWork, told) as HeatAnswers[Kind];
   }
 
   private dispatch(work: HeatWork, options: HeatWorkOptions): HeatAnswers[HeatWork['kind']] {
