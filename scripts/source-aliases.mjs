@@ -8,5 +8,9 @@ const fromRoot = (path) => fileURLToPath(new URL('..', import.meta.url)) + path;
 export const sourceAliases = [
   { find: /^@soakbench\/core\/stages$/, replacement: fromRoot('packages/core/src/stages.ts') },
   { find: /^@soakbench\/core\/(.*)$/, replacement: fromRoot('packages/core/src/$1/index.ts') },
+  {
+    find: /^@soakbench\/server\/heat-threads$/,
+    replacement: fromRoot('packages/server/src/heat-threads.ts'),
+  },
   { find: /^@soakbench\/(store|server)$/, replacement: fromRoot('packages/$1/src/index.ts') },
 ];

@@ -33,6 +33,26 @@ export const verbs: readonly Verb[] = [
     load: async () => (await import('./compare/plan.js')).planRuns,
   },
   {
+    words: 'heat predict',
+    summary: 'What would an untried set-up do?',
+    load: async () => (await import('./heat/predict.js')).predictHeat,
+  },
+  {
+    words: 'heat calibrate',
+    summary: 'How far does the heat model follow the runs?',
+    load: async () => (await import('./heat/calibrate.js')).calibrateHeat,
+  },
+  {
+    words: 'heat explore',
+    summary: 'Is anything worth cutting, of all that could be?',
+    load: async () => (await import('./heat/explore.js')).exploreHeat,
+  },
+  {
+    words: 'heat bench',
+    summary: 'How fast does the heat model solve on this machine?',
+    load: async () => (await import('./heat/bench.js')).benchHeat,
+  },
+  {
     words: 'life',
     summary: 'What does the heat cost?',
     load: async () => (await import('./life/show.js')).showLife,

@@ -6,6 +6,8 @@ import { buildsRoutes } from './builds.js';
 import { compareRoutes } from './compare.js';
 import { dossierRoutes } from './dossier.js';
 import { guard, hostNames, setHeaders } from './guard.js';
+import { heatRoutes } from './heat.js';
+import { HeatJobs } from './heat-jobs.js';
 import { lifeRoutes } from './life.js';
 import { limitBody } from './limit-body.js';
 import { probesRoutes } from './probes.js';
@@ -20,6 +22,8 @@ export interface AppOptions {
   readonly hosts?: ReadonlySet<string>;
   /** The largest log taken in one import, bytes. */
   readonly largestLog_bytes?: number;
+  /** Where heat models are computed; whoever ends the server ends them too. */
+  readonly heatJobs?: HeatJobs;
 }
 
 /** Twenty nights at ten readings a second, four channels; a bench log has a hundredth of it. */
@@ -42,6 +46,7 @@ export function createApp(store: Store, options: AppOptions) {
     .route('/', probesRoutes(assess))
     .route('/', runsRoutes(store, assess, options.largestLog_bytes ?? largestLog_bytes))
     .route('/', compareRoutes(assess))
+    .route('/', heatRoutes(assess, options.heatJobs ?? new HeatJobs()))
     .route('/', lifeRoutes(assess))
     .route('/', verdictRoutes(assess))
     .route('/', dossierRoutes(store, assess));

@@ -5,6 +5,7 @@ import { BadInputError } from '@soakbench/core/measure';
 import type { Store } from '@soakbench/store';
 import { createApp } from './app.js';
 import { hostNames } from './guard.js';
+import { HeatJobs } from './heat-jobs.js';
 
 export interface ServeOptions {
   readonly store: Store;
@@ -34,9 +35,11 @@ const patience_ms = 2000;
 export async function serve(options: ServeOptions): Promise<RunningServer> {
   const host = options.host ?? '127.0.0.1';
   const hosts = new Set<string>();
+  const heatJobs = new HeatJobs();
   const app = createApp(options.store, {
     webRoot: options.webRoot,
     hosts,
+    heatJobs,
     largestLog_bytes: options.largestLog_bytes,
   });
   const server = createAdaptorServer({ fetch: app.fetch, hostname: host }) as Server;
@@ -45,15 +48,17 @@ export async function serve(options: ServeOptions): Promise<RunningServer> {
   for (const name of hostNames(host, port)) hosts.add(name);
   return {
     url: `http://${host.includes(':') ? `[${host}]` : host}:${port}/`,
-    close: () =>
-      new Promise((done) => {
+    close: async () => {
+      await heatJobs.close();
+      await new Promise<void>((done) => {
         const end = setTimeout(() => server.closeAllConnections(), patience_ms);
         server.close(() => {
           clearTimeout(end);
           done();
         });
         server.closeIdleConnections();
-      }),
+      });
+    },
   };
 }
 

@@ -1,8 +1,8 @@
 /** What a person can ask for: one action, with its operands, options, help and a worked example. */
 import { readArguments } from './read-arguments.js';
 
-/** 0 holds, 1 a limit fails or nothing could be judged, 2 bad input, 70 a fault of the program itself. */
-export type ExitCode = 0 | 1 | 2 | 70;
+/** 0 holds, 1 a limit fails or nothing could be judged, 2 bad input, 70 a fault of the program itself, 130 stopped with Ctrl-C. */
+export type ExitCode = 0 | 1 | 2 | 70 | 130;
 
 export interface OperandSpec {
   readonly about: string;

@@ -15,6 +15,7 @@ const exitCodes = [
   ['1', 'a limit fails, or nothing could be judged'],
   ['2', 'bad input: what, where and what to do stand on standard error; nothing was changed'],
   ['70', 'a fault of the program itself'],
+  ['130', 'stopped with Ctrl-C; what was asked to be kept is kept'],
 ] as const;
 
 export function tellProgram(page: Page, verbs: readonly Verb[]): string[] {

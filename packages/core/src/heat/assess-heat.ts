@@ -172,7 +172,7 @@ export class HeatBench {
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
     const { solver, coarse } = this.solversFor(setup);
-    return predictSetup(this.soaks, this.fit, solver, use, this.left?.widening ?? unchecked, {
+    return predictSetup(this.soaks, this.fit, solver, use, wideningOf(this.left), {
       coarse,
       absorbed_K: this.absorbed_K,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
@@ -263,6 +263,11 @@ export class HeatBench {
       notes: this.soaks.notes,
     });
   }
+}
+
+/** What the model's own error is multiplied by in a prediction. */
+export function wideningOf(left: LeaveOneOut | null): number {
+  return left?.widening ?? unchecked;
 }
 
 /** Where only one set-up was soaked, nothing tells how the model predicts another. @assumed its usual error, doubled */

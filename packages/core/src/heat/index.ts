@@ -12,6 +12,47 @@ export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
 export { type DeviceField, DeviceSolver, type NoDeviceField } from './device/solve-device.js';
+export { type Candidate, measureLayers } from './explore/candidate.js';
+export { type ConcludeOptions, concludeExploration } from './explore/conclude.js';
+export type {
+  Exploration,
+  Finalist,
+  RankedCandidate,
+  StripsEffect,
+  StripsPair,
+} from './explore/exploration.js';
+export { chunkLength, ExploreJob, type ExploreState, rankStepwise } from './explore/job.js';
+export { findLevers, type Lever } from './explore/levers.js';
+export { paretoFront } from './explore/pareto.js';
+export { type RankedRises, Ranker, type RankingBasis, rankingBasis } from './explore/rank.js';
+export type { QuickRises } from './explore/read-rises.js';
+export { roleOf, type Stock, type StockRole, stockMaterials, usualStock } from './explore/stock.js';
+export {
+  coolestUntried,
+  shortFront,
+  tellCounts,
+  tellExploration,
+  tellLevers,
+  tellModelError,
+  tellStrips,
+} from './explore/tell-explore.js';
+export { type ExplorePlan, planExploration } from './explore/think-of.js';
+export {
+  checkWish,
+  type ExploreWish,
+  type Family,
+  families,
+  type Room,
+  usualReserve,
+  usualWish,
+} from './explore/wish.js';
+export {
+  type HeatAnswers,
+  type HeatInputs,
+  type HeatWork,
+  HeatWorker,
+  type HeatWorkOptions,
+} from './explore/work.js';
 export { type Air, type AirTrend, airAt, airConductivitySpread, airTrendAt } from './physics/air.js';
 export {
   type GapAttitude,

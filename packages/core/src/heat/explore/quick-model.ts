@@ -1,0 +1,158 @@
+import type { Build, Setup } from '../../records/index.js';
+import { type DeviceModel, makeDeviceModel } from '../device/device-model.js';
+import { centresWithin, fillCells, volumeOf } from '../device/fill-cells.js';
+import type { Gaps } from '../device/find-gaps.js';
+import { type GridWish, layGrid } from '../device/lay-grid.js';
+import { layParts } from '../device/lay-parts.js';
+import type { LaidParts } from '../device/part.js';
+import type { HeatGrid } from '../solve/grid.js';
+
+/** What a rest temperature needs of a device on its grid. */
+export type QuickModel = Omit<DeviceModel, 'capacity_J_per_m3K' | 'unknowns'>;
+
+/** A stretch of air as columns share it: its cells, the parts they lie in, and the parts that face it; -1 for the outside. */
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly parts: readonly number[];
+  readonly front: number;
+  readonly back: number;
+}
+
+/** Cells that belong to the same parts whatever the layers' thickness and material. */
+interface Pattern {
+  readonly model: DeviceModel;
+  readonly stretches: readonly Stretch[];
+  /** Which stretch each gap is. */
+  readonly stretchOf: Uint16Array;
+}
+
+/**
+ * Models of many set-ups of one device, one after the other.
+ *
+ * Layers that only change thickness, material or face leave the cells where they are: then nothing is laid anew but lengths and faces, for
+ * a hundredth of the price, and the model is the same to the last bit as one made from nothing.
+ */
+export class QuickModels {
+  private readonly build: Build;
+  private readonly others: readonly Setup[];
+  private readonly grid: GridWish;
+  private readonly othersLaid: readonly LaidParts[];
+  private readonly patterns = new Map<string, Pattern>();
+
+  /**
+   * @param others set-ups whose lines in plan every model shares, so that the error of the grid is much the same in all
+   * @throws BadInputError where the device's records or one of these set-ups cannot carry a model
+   */
+  constructor(build: Build, others: readonly Setup[], grid: GridWish) {
+    this.build = build;
+    this.others = others;
+    this.grid = grid;
+    this.othersLaid = others.map((other) => layParts(build, other));
+  }
+
+  /** @throws BadInputError where the set-up does not fit or a material is not known */
+  modelOf(setup: Setup): QuickModel {
+    const laid = layParts(this.build, setup);
+    const grid = layGrid(laid, this.othersLaid, this.grid);
+    const key = patternKey(laid, grid);
+    const known = this.patterns.get(key);
+    const changed = known === undefined ? null : reshape(known, setup.id, laid, grid);
+    if (changed !== null) return changed;
+    const model = makeDeviceModel(this.build, setup, { others: this.others, grid: this.grid });
+    this.patterns.set(key, { model, ...findStretches(model) });
+    return model;
+  }
+}
+
+/** Which cells every part and contact fills: equal keys, equal cells. */
+function patternKey(laid: LaidParts, grid: HeatGrid): string {
+  const counts = [grid.x_m.length, grid.y_m.length, grid.z_m.length];
+  const parts = laid.parts.map(({ role, heat, x, y, z }) => [
+    role,
+    heat,
+    ...centresWithin(grid.x_m, x),
+    ...centresWithin(grid.y_m, y),
+    ...centresWithin(grid.z_m, z),
+  ]);
+  const contacts = laid.contacts.map(({ x, y, z_mm, scaledBy }) => [
+    scaledBy.id,
+    ...centresWithin(grid.x_m, x),
+    ...centresWithin(grid.y_m, y),
+    ...centresWithin(grid.z_m, [0, z_mm]),
+  ]);
+  // Lines in plan do not move with a layer's thickness; where they do, it is another grid.
+  return JSON.stringify([counts, parts, contacts, [...grid.x_m], [...grid.y_m]]);
+}
+
+function findStretches({ grid, laid, gaps, nz }: DeviceModel): Pick<Pattern, 'stretches' | 'stretchOf'> {
+  const partOf = fillCells(grid, laid);
+  const places = new Map<string, number>();
+  const stretches: Stretch[] = [];
+  const stretchOf = new Uint16Array(gaps.count);
+  for (let gap = 0; gap < gaps.count; gap++) {
+    const [first, last] = [gaps.first[gap] as number, gaps.last[gap] as number];
+    const column = first - (first % nz);
+    const [from, to] = [first - column, last - column];
+    const parts = Array.from({ length: to - from + 1 }, (_, at) => partOf[first + at] as number);
+    const front = from === 0 ? -1 : (partOf[first - 1] as number);
+    const back = to === nz - 1 ? -1 : (partOf[last + 1] as number);
+    const key = [from, front, back, ...parts].join();
+    let place = places.get(key);
+    if (place === undefined) {
+      place = stretches.length;
+      places.set(key, place);
+      stretches.push({ from, to, parts, front, back });
+    }
+    stretchOf[gap] = place;
+  }
+  return { stretches, stretchOf };
+}
+
+/** The same cells with other lengths and faces; null where a stretch of air would now count with another part. */
+function reshape(pattern: Pattern, setup: string, laid: LaidParts, grid: HeatGrid): QuickModel | null {
+  const { model, stretches, stretchOf } = pattern;
+  const measured = stretches.map((stretch) => measureStretch(stretch, laid, grid));
+  const { count, part } = model.gaps;
+  const thickness_m = new Float64Array(count);
+  const emissivity = new Float64Array(count);
+  for (let gap = 0; gap < count; gap++) {
+    const stretch = measured[stretchOf[gap] as number] as ReturnType<typeof measureStretch>;
+    if (stretch.part !== part[gap]) return null;
+    thickness_m[gap] = stretch.thickness_m;
+    emissivity[gap] = stretch.emissivity;
+  }
+  const gaps: Gaps = { ...model.gaps, thickness_m, emissivity };
+  return { ...model, setup, laid, grid, gaps, heat: shareAnew(model, grid) };
+}
+
+function measureStretch({ from, to, parts, front, back }: Stretch, laid: LaidParts, grid: HeatGrid) {
+  const depths = new Map<number, number>();
+  parts.forEach((part, at) => {
+    const depth_m = (grid.z_m[from + at + 1] as number) - (grid.z_m[from + at] as number);
+    depths.set(part, (depths.get(part) ?? 0) + depth_m);
+  });
+  const faces = [front, back].map((face) => (face < 0 ? 1 : (laid.parts[face]?.emissivity ?? 1)));
+  return {
+    part: [...depths].reduce((most, each) => (each[1] > most[1] ? each : most))[0],
+    thickness_m: (grid.z_m[to + 1] as number) - (grid.z_m[from] as number),
+    emissivity: 1 / faces.reduce((sum, each) => sum + 1 / each, -1),
+  };
+}
+
+/** Heat is even over the volume of its source, and cells may have changed theirs. */
+function shareAnew({ heat, nx, nz }: DeviceModel, grid: HeatGrid): QuickModel['heat'] {
+  return heat.map(({ id, cells }) => {
+    const shares = new Float64Array(cells.length);
+    let whole = 0;
+    for (let at = 0; at < cells.length; at++) {
+      const k = (cells[at] as number) % nz;
+      const column = ((cells[at] as number) - k) / nz;
+      const volume = volumeOf(grid, column % nx, Math.floor(column / nx), k);
+      shares[at] = volume;
+      whole += volume;
+    }
+    for (let at = 0; at < shares.length; at++) shares[at] = (shares[at] as number) / whole;
+    return { id, cells, shares };
+  });
+}

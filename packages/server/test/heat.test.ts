@@ -1,0 +1,95 @@
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { HeatAssessment } from '@soakbench/core/heat';
+import { openStore, readFolder, type Store } from '@soakbench/store';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { type HeatLine, type RunningServer, serve } from '../src/index.js';
+import { makeFolder, sampleBuild } from './sample.js';
+
+const demo = fileURLToPath(new URL('../../../examples/reedling-r2', import.meta.url));
+/** A calibration takes some seconds, and a busy machine many. */
+const patience_ms = 240_000;
+
+let folder: ReturnType<typeof makeFolder>;
+let store: Store;
+let server: RunningServer;
+
+beforeEach(async () => {
+  folder = makeFolder();
+  store = await openStore(join(folder.path, 'store.db'));
+  server = await serve({ store, webRoot: folder.path, port: 0 });
+});
+afterEach(async () => {
+  await server.close();
+  store.close();
+  folder.remove();
+});
+
+function addDemo(): string {
+  const { build, logOf } = readFolder(demo);
+  store.addBuild(build, new Map(build.runs.map(({ log }) => [log.file, logOf(log.file) as Uint8Array])));
+  return build.id;
+}
+
+const heatUrl = (id: string) => new URL(`api/builds/${id}/heat`, server.url);
+
+test(
+  'a build’s heat model is told line by line, kept for the next who asks, and the server answers meanwhile',
+  async () => {
+    const url = heatUrl(addDemo());
+    const answer = await fetch(url, { headers: { accept: 'application/x-ndjson' } });
+    expect(answer.headers.get('content-type')).toContain('application/x-ndjson');
+    let answered = 0;
+    const asking = setInterval(async () => {
+      await fetch(new URL('api/health', server.url));
+      answered++;
+    }, 100);
+    const lines = (await answer.text())
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line) as HeatLine);
+    clearInterval(asking);
+    const progress = lines.flatMap((line) => (line.kind === 'progress' ? [line.share] : []));
+    expect(progress.length).toBeGreaterThan(3);
+    expect(progress).toEqual([...progress].sort((one, other) => one - other));
+    // Computed in the server's own thread, none of these would be answered before the end.
+    expect(answered).toBeGreaterThan(5);
+    const last = lines.at(-1);
+    if (last?.kind !== 'answer' || !last.answer.ok) throw new Error(JSON.stringify(last));
+    expect(last.answer.value.predictions.length).toBeGreaterThan(3);
+    const again = (await (await fetch(url)).json()) as { ok: true; value: HeatAssessment };
+    expect(again).toEqual(JSON.parse(JSON.stringify(last.answer)));
+  },
+  patience_ms,
+);
+
+test(
+  'whoever goes away calls the work off, and whoever asks again gets it all the same',
+  async () => {
+    const url = heatUrl(addDemo());
+    const away = new AbortController();
+    const answer = await fetch(url, { headers: { accept: 'application/x-ndjson' }, signal: away.signal });
+    const reader = answer.body?.getReader();
+    await reader?.read();
+    away.abort();
+    await expect(reader?.read()).rejects.toThrow();
+    const first = await fetch(url, { headers: { accept: 'application/x-ndjson' } });
+    const line = new TextDecoder().decode((await first.body?.getReader().read())?.value);
+    // Begun anew: what was called off has left nothing behind.
+    expect(JSON.parse(line.split('\n')[0] ?? '')).toMatchObject({ kind: 'progress' });
+  },
+  patience_ms,
+);
+
+test('a build without soaks or without a device says so, and an unknown build is none', async () => {
+  store.addBuild(sampleBuild('thin'), new Map());
+  expect(await (await fetch(heatUrl('thin'))).json()).toEqual({ ok: false, reason: { kind: 'no-data' } });
+  const { build, logOf } = readFolder(demo);
+  const { device: _, ...rest } = build;
+  const logs = new Map(build.runs.map(({ log }) => [log.file, logOf(log.file) as Uint8Array]));
+  store.addBuild({ ...rest, id: 'no-device' }, logs);
+  const refused = await fetch(heatUrl('no-device'));
+  expect(refused.status).toBe(422);
+  expect(await refused.json()).toMatchObject({ faults: [{ where: 'device' }] });
+  expect((await fetch(heatUrl('nobody'))).status).toBe(404);
+});
