@@ -8,6 +8,7 @@ export {
   type NoHeat,
   type PredictedSetup,
 } from './assess-heat.js';
+export type { PredictedRise, Use } from './calibrate/predict.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
 export { coarsen, type GridWish, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
@@ -80,6 +81,28 @@ export {
   gapDifference_K,
   gapFlux,
 } from './physics/thin-gap.js';
+export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
+export {
+  type Calibrated,
+  calibrateHeat,
+  calibrationKey,
+  hasHeatData,
+} from './show/calibrate-heat.js';
+export { type PredictedMargin, predictMargins } from './show/predicted-margins.js';
+export { planeWords, presentFieldPlan, presentFieldSection } from './show/present-field.js';
+export {
+  type DoubtRow,
+  type FittedRow,
+  type HeatView,
+  type MarkedFigure,
+  type PredictionTable,
+  presentHeat,
+} from './show/present-heat.js';
+export type { TrustRow } from './show/present-trust.js';
+export type { PlaceRise } from './show/read-places.js';
+export type { FieldSlice, PlaneName } from './show/slice-field.js';
+export { explainNoHeat, type HeatWords, tellHeat } from './show/tell-heat.js';
+export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';
 export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {
   type CoefficientsAt,
@@ -115,4 +138,3 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
-export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';

@@ -6,7 +6,6 @@ export * from './distributions.js';
 export { findRoot } from './find-root.js';
 export * from './gamma-beta.js';
 export { type LeastSquares, solveLeastSquares, solveWeighted, solveWithCovariance } from './least-squares.js';
-export { invertSymmetric } from './mixed-model.kernel.js';
 export {
   fitMixedModel,
   type Grouping,
@@ -14,6 +13,7 @@ export {
   type MixedFit,
   type MixedModel,
 } from './mixed-model.js';
+export { invertSymmetric } from './mixed-model.kernel.js';
 export { type MonotoneCurve, passMonotone } from './monotone-cubic.js';
 export { makeNoise, makeRedNoise, type Noise } from './noise.js';
 export { noncentralTCdf, tTestPower } from './noncentral-t.js';
