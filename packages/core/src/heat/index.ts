@@ -101,7 +101,7 @@ export {
 export type { TrustRow } from './show/present-trust.js';
 export type { PlaceRise } from './show/read-places.js';
 export type { FieldSlice, PlaneName } from './show/slice-field.js';
-export { explainNoHeat, type HeatWords, tellHeat } from './show/tell-heat.js';
+export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
 export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';
 export { cellLimit, type HeatGrid } from './solve/grid.js';
 export {

@@ -76,7 +76,7 @@ export function tellHeat(build: Names, heat: HeatAssessment): HeatWords {
     answer.push('.');
   }
   answer.push(...errorSentence(build, heat));
-  return { answer, condition: conditionOf(build, heat), state: stateOf(heat) };
+  return { answer, condition: conditionOf(build, heat), state: heatState(heat) };
 }
 
 function levelFigure(build: Names, { rise_K, parts, target }: PredictedRise): SentencePart {
@@ -132,7 +132,8 @@ function conditionOf(build: Names, heat: HeatAssessment): string {
   return `${where}, settled, with the usual load of the runs. Predicted by a model of ${formatNumber(heat.cells / 1000, 0)} thousand cells, calibrated on ${formatCount(heat.identification.readings, 'mean rise')} of ${formatCount(soaked, 'set-up')}. ± is one standard uncertainty.`;
 }
 
-function stateOf({ leaveOneOut }: HeatAssessment): HeatWords['state'] {
+/** The stage in two or three words. */
+export function heatState({ leaveOneOut }: Pick<HeatAssessment, 'leaveOneOut'>): HeatWords['state'] {
   const error_K = leaveOneOut?.cells_K ?? leaveOneOut?.all_K ?? null;
   if (error_K === null) return { level: 'look', words: 'unchecked' };
   return { level: error_K <= goodModel_K ? 'holds' : 'look', words: `good to ${formatKelvin(error_K)}` };
