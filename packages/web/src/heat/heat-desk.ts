@@ -43,6 +43,9 @@ function takeWorker(): Hand {
 
 /** Intervals are wished for once the hand has rested this long, ms. */
 const rest_ms = 350;
+/** How far a round may still move a cell, K: what is left after it is about a tenth, and no figure on the page has hundredths. */
+const moving_K = 0.2;
+const resting_K = 0.01;
 /** Calibrations of so many states of builds are remembered: undo and redo find theirs again. */
 const mostKept = 4;
 const kept = new Map<string, Kept>();
@@ -184,10 +187,13 @@ export class HeatDesk {
   show(wish: SetupWish, baseline: Setup | null = null): void {
     this.#wish = wish;
     this.#baseline = baseline;
-    this.#shows?.ask(wish);
+    this.#shows?.ask({ ...wish, within_K: moving_K });
     clearTimeout(this.#resting);
     this.#predicts?.forget();
-    this.#resting = setTimeout(() => this.#predicts?.ask(wish), rest_ms);
+    this.#resting = setTimeout(() => {
+      this.#shows?.ask({ ...wish, within_K: resting_K });
+      this.#predicts?.ask(wish);
+    }, rest_ms);
   }
 
   /** Predicts set-ups that the calibration did not know, one after the other. */

@@ -23,7 +23,7 @@ import { type Draft, isChanged, nameOfDraft, recordOf, restartDraft, startDraft,
 import { FieldFigure } from './field-figure.js';
 import { doubtKey, type HeatDesk } from './heat-desk.js';
 import { HeatTables } from './heat-tables.js';
-import { LiveNumbers } from './live-numbers.js';
+import { LiveBar, LiveNumbers } from './live-numbers.js';
 import { NoModel } from './no-model.js';
 import { liveMargins, liveRows, tellThought } from './present-live.js';
 import { LayerControls, RoomControls } from './setup-controls.js';
@@ -185,93 +185,102 @@ function Thinking({ build, edit, desk }: ThinkingProps) {
           ? `Settled, ${draft.load_W === null ? 'with the usual load of the runs' : `with ${formatNumber(draft.load_W, 1)} W`}${draft.charging ? ', charging' : ''}, in a room of ${formatCelsius(shown.ambient_C)}. ${error_K === null ? 'How far the model is off nobody can tell yet.' : `Leaving each measured set-up out in turn, the model errs by ${formatNumber(error_K, 1)} K.`}`
           : view.condition}
       </Condition>
-      {plan && section && shown && (
-        <div class="heatpair">
-          <figure>
-            <h2>Plan, predicted</h2>
-            <p class="lead small">At {planeWords[shown.plane]}. Zones dashed.</p>
-            <FieldFigure view={plan} count={count} />
-          </figure>
-          <figure>
-            <h2>Section A–A, predicted</h2>
-            <p class="lead small">Through the hottest zone, front on top.</p>
-            <FieldFigure view={section} count={count} />
-          </figure>
-        </div>
-      )}
-      {faults.length > 0 && (
-        <div role="alert" class="thoughtfault">
-          <p>
-            <b>This set-up cannot be: the pictures still show the last one that could.</b>
-          </p>
-          <FaultList faults={faults} />
-        </div>
-      )}
-      <div class="desk heatdesk">
-        <div>
-          <section class="part">
-            <h2>Think of a set-up</h2>
-            <div class="fields">
-              <ChoiceField
-                label="Start from"
-                value={draft.from}
-                size="half"
-                options={build.setups.map(({ id, name }) => [id, name] as const)}
-                onValue={(from) => from && setDraft(restartDraft(build, draft, from))}
-              />
-              <ChoiceField
-                label="Seen from above"
-                value={shown?.plane ?? draft.plane}
-                size="half"
-                options={(shown?.planes ?? (['pack'] as const)).map(
-                  (name) => [name, planeWords[name]] as const,
-                )}
-                onValue={(plane) => plane && setDraft({ ...draft, plane: plane as PlaneName })}
-              />
-            </div>
-            <LayerControls build={build} draft={draft} onDraft={setDraft} />
-            <p class="btns">
-              <button
-                type="button"
-                class="btn main"
-                aria-disabled={changed && faults.length === 0 ? undefined : 'true'}
-                onClick={() => changed && faults.length === 0 && keep()}
-              >
-                Keep as a set-up
-              </button>
-              <button
-                type="button"
-                class="btn"
-                aria-disabled={changed ? undefined : 'true'}
-                onClick={() => changed && setDraft(restartDraft(build, draft, draft.from))}
-              >
-                Start over
-              </button>
-              <span class="small">{keepWords(build, draft, changed)}</span>
+      <div class="heatbench">
+        {plan && section && shown && (
+          <div class="heatpair">
+            <figure>
+              <h2>Plan, predicted</h2>
+              <p class="lead small">At {planeWords[shown.plane]}. Zones dashed.</p>
+              <FieldFigure view={plan} count={count} />
+            </figure>
+            <figure>
+              <h2>Section A–A, predicted</h2>
+              <p class="lead small">Through the hottest zone, front on top.</p>
+              <FieldFigure view={section} count={count} />
+            </figure>
+          </div>
+        )}
+        {faults.length > 0 && (
+          <div role="alert" class="thoughtfault">
+            <p>
+              <b>This set-up cannot be: the pictures still show the last one that could.</b>
             </p>
-          </section>
-          <section class="part">
-            <h2>Room, load, faces</h2>
-            <RoomControls build={build} draft={draft} onDraft={setDraft} />
-          </section>
-        </div>
-        <div class="stay">
-          {shown && (
-            <section class="part" aria-label="What the model shows">
-              <h2>{isMeasured ? 'By the model' : 'Predicted'}</h2>
-              <LiveNumbers
-                rows={liveRows(shown, rises, ghostShown)}
-                margins={liveMargins(build, shown, rises, draft.charging)}
-                baseline={baselineName}
-                ambient={formatCelsius(shown.ambient_C)}
-                room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. ± is one standard uncertainty; it follows when the hand rests. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
-              />
+            <FaultList faults={faults} />
+          </div>
+        )}
+        <div class="desk heatdesk">
+          <div>
+            <section class="part">
+              <h2>Think of a set-up</h2>
+              <div class="fields">
+                <ChoiceField
+                  label="Start from"
+                  value={draft.from}
+                  size="half"
+                  options={build.setups.map(({ id, name }) => [id, name] as const)}
+                  onValue={(from) => from && setDraft(restartDraft(build, draft, from))}
+                />
+                <ChoiceField
+                  label="Seen from above"
+                  value={shown?.plane ?? draft.plane}
+                  size="half"
+                  options={(shown?.planes ?? (['pack'] as const)).map(
+                    (name) => [name, planeWords[name]] as const,
+                  )}
+                  onValue={(plane) => plane && setDraft({ ...draft, plane: plane as PlaneName })}
+                />
+              </div>
+              <LayerControls build={build} draft={draft} onDraft={setDraft} />
+              <p class="btns">
+                <button
+                  type="button"
+                  class="btn main"
+                  aria-disabled={changed && faults.length === 0 ? undefined : 'true'}
+                  onClick={() => changed && faults.length === 0 && keep()}
+                >
+                  Keep as a set-up
+                </button>
+                <button
+                  type="button"
+                  class="btn"
+                  aria-disabled={changed ? undefined : 'true'}
+                  onClick={() => changed && setDraft(restartDraft(build, draft, draft.from))}
+                >
+                  Start over
+                </button>
+                <span class="small">{keepWords(build, draft, changed)}</span>
+              </p>
             </section>
-          )}
-          <div class="margin flat">
-            <TemperatureFigure build={build} />
+            <section class="part">
+              <h2>Room, load, faces</h2>
+              <RoomControls build={build} draft={draft} onDraft={setDraft} />
+            </section>
+          </div>
+          <div class="stay">
+            {shown && (
+              <section class="part" aria-label="What the model shows">
+                <h2>{isMeasured ? 'By the model' : 'Predicted'}</h2>
+                <LiveNumbers
+                  rows={liveRows(shown, rises, ghostShown)}
+                  margins={liveMargins(build, shown, rises, draft.charging)}
+                  baseline={baselineName}
+                  ambient={formatCelsius(shown.ambient_C)}
+                  room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. ± is one standard uncertainty; it follows when the hand rests. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
+                />
+              </section>
+            )}
+            <div class="margin flat">
+              <TemperatureFigure build={build} />
+            </div>
           </div>
         </div>
+        {shown && (
+          <LiveBar
+            rows={liveRows(shown, rises, ghostShown)}
+            room_mm={shown.room_mm}
+            baseline={baselineName}
+          />
+        )}
       </div>
       <HeatTables view={view} picked={draft.from} />
     </>

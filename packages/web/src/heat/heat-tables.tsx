@@ -1,9 +1,15 @@
-import type { HeatView, PredictionTable } from '@soakbench/core/heat';
+import type { FittedRow, HeatView, PredictionTable } from '@soakbench/core/heat';
 import { IntervalsView } from '../parts/intervals.js';
 import { DataTable, TableFold } from '../parts/table.js';
 
+/** Of what the runs taught less than this, the table tells more than they do. */
+const leastTaught = 0.1;
+
 /** Measured beside predicted, place by place; how far to trust it; what was fitted; what would help. */
 export function HeatTables({ view, picked }: { readonly view: HeatView; readonly picked: string | null }) {
+  const byShare = [...view.fitted.rows].sort((one, other) => other.share - one.share);
+  const taught = byShare.filter(({ share }) => share >= leastTaught);
+  const untaught = byShare.filter(({ share }) => share < leastTaught);
   return (
     <div class="sheet">
       <section>
@@ -90,21 +96,12 @@ export function HeatTables({ view, picked }: { readonly view: HeatView; readonly
       <section class="full">
         <h2>What was fitted</h2>
         <p class="lead">{view.fitted.sentence}</p>
-        <DataTable
-          label="What was fitted"
-          columns={[
-            { title: 'unknown' },
-            { title: 'from the table', right: true },
-            { title: 'factor', right: true },
-            { title: 'learned from the runs', right: true },
-            { title: 'source' },
-          ]}
-          rows={view.fitted.rows.map(({ id, name, nominal, factor, learned, source, share }) => ({
-            key: id,
-            pick: share >= 0.5,
-            cells: [name, nominal, factor, learned, source.replace(/[[\]]/g, '')],
-          }))}
-        />
+        <Fitted label="What was fitted" rows={taught} />
+        {untaught.length > 0 && (
+          <TableFold title={`The other ${untaught.length}, of which the runs say next to nothing`}>
+            <Fitted label="Unknowns of which the runs say next to nothing" rows={untaught} />
+          </TableFold>
+        )}
         {view.fitted.entangled.length > 0 && (
           <ul class="plainlist">
             {view.fitted.entangled.map((words) => (
@@ -114,6 +111,26 @@ export function HeatTables({ view, picked }: { readonly view: HeatView; readonly
         )}
       </section>
     </div>
+  );
+}
+
+function Fitted({ label, rows }: { readonly label: string; readonly rows: readonly FittedRow[] }) {
+  return (
+    <DataTable
+      label={label}
+      columns={[
+        { title: 'unknown' },
+        { title: 'from the table', right: true },
+        { title: 'factor', right: true },
+        { title: 'learned from the runs', right: true },
+        { title: 'source' },
+      ]}
+      rows={rows.map(({ id, name, nominal, factor, learned, source, share }) => ({
+        key: id,
+        pick: share >= 0.5,
+        cells: [name, nominal, factor, learned, source.replace(/[[\]]/g, '')],
+      }))}
+    />
   );
 }
 

@@ -1,3 +1,4 @@
+import { formatNumber } from '@soakbench/core/measure';
 import { LevelWord } from '../parts/level.js';
 import { DataTable } from '../parts/table.js';
 import type { LiveMargin, LiveRow } from './present-live.js';
@@ -55,5 +56,27 @@ export function LiveNumbers({ rows, margins, baseline, ambient, room }: LiveNumb
       )}
       <p class="small">{room}</p>
     </div>
+  );
+}
+
+interface LiveBarProps {
+  readonly rows: readonly LiveRow[];
+  readonly room_mm: number;
+  readonly baseline: string;
+}
+
+/** On a phone the numbers lie far below the dials: the two that decide stay at the foot of the window. */
+export function LiveBar({ rows, room_mm, baseline }: LiveBarProps) {
+  const cells = rows.filter(({ id, kind }) => kind === 'hottest' && id.startsWith('cell-'));
+  const hottest = cells.reduce<LiveRow | undefined>(
+    (most, each) => (most === undefined || Number(each.level) > Number(most.level) ? each : most),
+    undefined,
+  );
+  if (hottest === undefined) return null;
+  return (
+    <p class="livebar" aria-hidden="true">
+      <b>{hottest.level} °C</b> hottest cell, {hottest.against} K against {baseline},{' '}
+      {formatNumber(room_mm, 2)} mm left
+    </p>
   );
 }

@@ -142,50 +142,64 @@ function OneLayer({ layer, pack, onLayer }: OneLayerProps) {
           <StripDials layer={layer} strips={layer.strips} pack={pack} onLayer={onLayer} />
         )}
       </div>
-      <div class="fields">
-        <ChoiceField
-          label="Material"
-          value={layer.material}
-          options={materials}
-          onValue={(material) =>
-            material && onLayer((old) => changeMaterial(old, material as Layer['material']))
-          }
-        />
-        {grades.length > 0 && (
+      <details class="fold">
+        <summary>
+          {madeOf(layer)}
+          <span class="vh">: what {of} is made of</span>
+        </summary>
+        <div class="fields">
           <ChoiceField
-            label="Grade"
-            value={layer.grade}
-            none={layer.material === 'other' ? 'choose' : 'the usual one'}
-            size="half"
-            options={grades}
-            onValue={(grade) => onLayer((old) => changeGrade(old, grade))}
-          />
-        )}
-        {finishes.length > 0 && (
-          <ChoiceField
-            label="Finish"
-            value={layer.finish}
-            none="as sold"
-            options={finishes}
-            onValue={(finish) => onLayer((old) => changeFinish(old, finish as Layer['finish']))}
-          />
-        )}
-        {layer.material !== 'air' && (
-          <ChoiceField
-            label="Laid as"
-            value={layer.strips === undefined ? 'sheet' : 'strips'}
-            options={[
-              ['sheet', 'one sheet'],
-              ['strips', 'strips'],
-            ]}
-            onValue={(laid) =>
-              onLayer((old) => changeStrips(old, laid === 'strips' ? { count: 5, width_mm: 4 } : undefined))
+            label="Material"
+            value={layer.material}
+            options={materials}
+            onValue={(material) =>
+              material && onLayer((old) => changeMaterial(old, material as Layer['material']))
             }
           />
-        )}
-      </div>
+          {grades.length > 0 && (
+            <ChoiceField
+              label="Grade"
+              value={layer.grade}
+              none={layer.material === 'other' ? 'choose' : 'the usual one'}
+              size="half"
+              options={grades}
+              onValue={(grade) => onLayer((old) => changeGrade(old, grade))}
+            />
+          )}
+          {finishes.length > 0 && (
+            <ChoiceField
+              label="Finish"
+              value={layer.finish}
+              none="as sold"
+              options={finishes}
+              onValue={(finish) => onLayer((old) => changeFinish(old, finish as Layer['finish']))}
+            />
+          )}
+          {layer.material !== 'air' && (
+            <ChoiceField
+              label="Laid as"
+              value={layer.strips === undefined ? 'sheet' : 'strips'}
+              options={[
+                ['sheet', 'one sheet'],
+                ['strips', 'strips'],
+              ]}
+              onValue={(laid) =>
+                onLayer((old) => changeStrips(old, laid === 'strips' ? { count: 5, width_mm: 4 } : undefined))
+              }
+            />
+          )}
+        </div>
+      </details>
     </>
   );
+}
+
+/** What the fold holds, in a line, so that it need not be opened to be read. */
+function madeOf(layer: Layer): string {
+  const grade = gradesOf(layer).find(([id]) => id === layer.grade)?.[1];
+  const material = materials.find(([id]) => id === layer.material)?.[1] ?? layer.material;
+  const words = [grade ?? material, ...(layer.finish === undefined ? [] : [layer.finish])];
+  return `${words.join(', ')}, ${layer.strips === undefined ? 'one sheet' : 'strips'}`;
 }
 
 function StripDials({

@@ -60,7 +60,7 @@ export interface ShownSetup {
 
 const allPlanes: readonly PlaneName[] = ['pack', 'shield', 'board', 'front-shell', 'back-shell'];
 const spreads_W_per_mK = 20;
-/** While a hand moves nobody can tell twentieths of a kelvin. */
+/** What a round still moves is some ten times what is left after it. */
 const usualWithin_K = 0.02;
 
 interface Kept {
@@ -178,7 +178,7 @@ export class TryBench {
     const build = withSurroundings(this.build, surroundings);
     // The lines of the measured set-ups, their own edges included, so that the error of the grid is the same in all of them.
     const others = this.measured.filter((other) => other !== setup);
-    const solver = new DeviceSolver(makeDeviceModel(build, setup, { others, grid }));
+    const solver = new DeviceSolver(makeDeviceModel(build, setup, { others, grid }), this.last?.solver);
     const field =
       this.last?.field == null
         ? null
