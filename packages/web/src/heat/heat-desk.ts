@@ -234,11 +234,11 @@ export class HeatDesk {
       },
       (wish, answer) => {
         if ('rises' in answer) this.#doubts.value = { key: doubtKey(wish), rises: answer.rises };
-        void this.#predictNext();
       },
       () => undefined,
     );
     this.#face.value = { face: 'ready', calibration };
+    void this.#predictNext();
     if (this.#wish !== null) this.show(this.#wish, this.#baseline);
   }
 
@@ -263,7 +263,7 @@ export class HeatDesk {
 
   async #predictNext(): Promise<void> {
     const [hand, face] = [this.#hands[1], this.#face.value];
-    if (hand === undefined || face.face !== 'ready' || this.#predicts?.busy || this.#isPredicting) return;
+    if (hand === undefined || face.face !== 'ready' || this.#isPredicting) return;
     const setup = this.#waiting.find(
       (each) => !isAmong(each, face.calibration.setups) && !this.#further.value.has(layersKey(each)),
     );

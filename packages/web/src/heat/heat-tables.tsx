@@ -32,11 +32,11 @@ export function HeatTables({ view, picked }: { readonly view: HeatView; readonly
                   { title: 'measured', right: true },
                   { title: 'predicted', right: true },
                   { title: 'off by', right: true },
-                  { title: '' },
+                  { title: 'inside 95 %' },
                 ]}
                 rows={view.trust.rows.map(({ key, setup, probe, measured, predicted, off, isInside }) => ({
                   key,
-                  cells: [setup, probe, measured, predicted, off, isInside ? '' : 'outside 95 %'],
+                  cells: [setup, probe, measured, predicted, off, isInside ? 'yes' : 'no'],
                 }))}
               />
             </TableFold>

@@ -21,7 +21,7 @@ export function LiveNumbers({ rows, margins, baseline, ambient, room }: LiveNumb
         columns={[
           { title: `in a room of ${ambient}` },
           { title: '°C', right: true },
-          { title: '', right: true },
+          { title: 'doubt', right: true },
           { title: `K against ${baseline}`, right: true },
         ]}
         rows={rows.map(({ id, name, kind, level, doubt, against }) => ({
@@ -37,7 +37,7 @@ export function LiveNumbers({ rows, margins, baseline, ambient, room }: LiveNumb
             { title: 'at the design ambient' },
             { title: 'margin', right: true },
             { title: 'at least', right: true },
-            { title: '' },
+            { title: 'level' },
           ]}
           rows={margins.map(({ key, where, limit, margin, atLeast, level, word }) => ({
             key,

@@ -40,7 +40,7 @@ export function LayerControls({ build, draft, onDraft }: ControlsProps) {
             <span />
             <div>
               <div class="itemhead">
-                <h4>{layer.name}</h4>
+                <h3>{layer.name}</h3>
                 <span class="acts">
                   <LayerAct
                     words="Up"
