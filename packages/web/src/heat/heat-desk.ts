@@ -269,10 +269,10 @@ export class HeatDesk {
     );
     if (setup === undefined) return;
     this.#isPredicting = true;
-    const ambient_C = this.#job?.build.designAmbient?.ambient_C ?? 23;
     const answer = await hand.heat.predict({
       setup,
-      ambient_C,
+      // The room of the runs, as for all the others in the table.
+      ambient_C: null,
       use: { charging: false, load_W: null },
       plane: 'pack',
     });

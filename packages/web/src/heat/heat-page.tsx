@@ -265,7 +265,7 @@ function Thinking({ build, edit, desk }: ThinkingProps) {
                   margins={liveMargins(build, shown, rises, draft.charging)}
                   baseline={baselineName}
                   ambient={formatCelsius(shown.ambient_C)}
-                  room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. ± is one standard uncertainty; it follows when the hand rests. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
+                  room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. ± is one standard uncertainty; it follows when the hand rests. In a warmer room faces give off more, so a rise is a little smaller there than in the room of the runs, in which the tables below stand. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
                 />
               </section>
             )}

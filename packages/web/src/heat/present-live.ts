@@ -132,7 +132,7 @@ export function tellThought({ name, isMeasured, shown, rises, ghost, baseline, e
   const u = rises?.find(({ target }) => target.id === cell.id)?.rise_K.u;
   const parts: SentencePart[] = [
     isMeasured ? '' : 'Untried, ',
-    { figure: name },
+    { figure: isMeasured ? capital(name) : name },
     isMeasured ? ' has its hottest cell at ' : ' would put the hottest cell at ',
   ];
   parts.push({

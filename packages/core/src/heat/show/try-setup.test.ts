@@ -48,8 +48,8 @@ describe('trying set-ups on a calibrated model', { timeout: 120_000 }, () => {
   });
 
   test('shows at once what the assessment predicts, place by place, for the room of the runs', () => {
-    const bench2 = new HeatBench(build, contests, corrections, grid);
-    const room = bench2.soaks.data.ambient_C;
+    const room = new HeatBench(build, contests, corrections, grid).soaks.data.ambient_C;
+    expect(show(wishFor(setupOf('plate'), { ambient_C: null })).ambient_C).toBe(room);
     for (const { setup, charging, rises } of heat.predictions) {
       const use = { charging, load_W: null };
       const { places } = show(wishFor(setupOf(setup), { ambient_C: room, use }));

@@ -23,7 +23,8 @@ export interface SetupWish {
   readonly setup: Setup;
   /** How the device lies or stands; absent, as the build says. */
   readonly surroundings?: Device['surroundings'];
-  readonly ambient_C: number;
+  /** °C; null takes the room of the runs. */
+  readonly ambient_C: number | null;
   readonly use: Use;
   /** What is seen from above; where the set-up has no such plane, the face of the pack. */
   readonly plane: PlaneName;
@@ -112,9 +113,10 @@ export class TryBench {
     const kept = this.prepare(wish);
     const { solver } = kept;
     const { model } = solver;
+    const ambient_C = wish.ambient_C ?? this.data.ambient_C;
     const start = kept.field;
     const solved = solver.solve(
-      { ...this.soaks.stateFor(solver, wish.use, this.factors), ambient_C: wish.ambient_C },
+      { ...this.soaks.stateFor(solver, wish.use, this.factors), ambient_C },
       { within_K: wish.within_K ?? usualWithin_K, ...(start === null ? {} : { start }) },
     );
     if (!solved.ok) return solved;
@@ -125,7 +127,7 @@ export class TryBench {
     const planes = allPlanes.filter((name) => depthOfPlane(laid, name) !== null);
     const plane = planes.includes(wish.plane) ? wish.plane : 'pack';
     return found({
-      ambient_C: wish.ambient_C,
+      ambient_C,
       plane,
       planes,
       plan: slicePlan(grid, rise_K, depthOfPlane(laid, plane) as number),
@@ -162,7 +164,14 @@ export class TryBench {
     if (this.asked?.key !== key)
       this.asked = {
         key,
-        soaks: new Soaks(withSurroundings(this.build, surroundings), { ...this.data, ambient_C }, this.grid),
+        soaks: new Soaks(
+          withSurroundings(this.build, surroundings),
+          {
+            ...this.data,
+            ambient_C: ambient_C ?? this.data.ambient_C,
+          },
+          this.grid,
+        ),
       };
     const { soaks } = this.asked;
     const { widening, ...fit } = this.calibrated;
