@@ -103,6 +103,7 @@ const heat: HeatAssessment = {
     predicted('graphite', false, 22.6),
   ],
   unpredicted: [{ setup: 'graphite', reason: 'It is too thick.' }],
+  paces: [],
   advice: [
     { id: 'pack-corner', words: 'Put a probe on the far corner of the pack', left: 0.9 },
     { id: 'load', words: 'Meter the power', left: 0.999 },
