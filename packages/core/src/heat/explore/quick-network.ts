@@ -3,8 +3,9 @@ import type { DeviceState } from '../device/device-network.js';
 import { fillGaps, fillParts } from '../device/fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from '../device/outer-faces.js';
 import { fillEast, fillNorth, fillUp, findSeams } from '../solve/assemble.kernel.js';
+import type { FaceName } from '../solve/faces.js';
 import { measureCells } from '../solve/grid.js';
-import type { FaceName, HeatNetwork } from '../solve/network.js';
+import type { HeatNetwork } from '../solve/network.js';
 import type { QuickModel } from './quick-model.js';
 import { addFaceSinks, meanOfFace } from './quick-network.kernel.js';
 
