@@ -1,3 +1,5 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { plainText } from '@soakbench/core/measure';
 import { assessBuild } from '@soakbench/core/verdict';
 import { readFolder } from '@soakbench/store';
@@ -54,6 +56,28 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
     expect(answer).toBe(plainText(assessment.verdict.answer));
     expect(parts).toEqual(asJson);
     expect(Object.keys(parts)).toEqual(['probes', 'runs', 'compare', 'life', 'verdict', 'stages']);
+  });
+
+  test('a set-up that was never soaked is predicted, marked so, and left out where that is asked', async () => {
+    const folder = copyDemo(makeFolder());
+    const file = join(folder, 'build.json');
+    const record = JSON.parse(readFileSync(file, 'utf8'));
+    record.setups.push({
+      id: 'sheet',
+      name: 'graphite sheet',
+      layers: [{ material: 'graphite', name: 'graphite', thickness_mm: 0.1 }],
+    });
+    writeFileSync(file, JSON.stringify(record));
+    const [told, json, measured] = [
+      await runCli(['verdict', folder]),
+      JSON.parse((await runCli(['verdict', folder, '--json'])).stdout),
+      JSON.parse((await runCli(['verdict', folder, '--json', '--measured-only'])).stdout),
+    ];
+    expect(unwrapped(told.stdout)).toContain('Predicted, not measured: graphite sheet would run');
+    expect(json.predicted.choices.map(({ setup }: { setup: string }) => setup)).toEqual(['sheet']);
+    expect(json.predicted.margins.every(({ predicted }: { predicted: boolean }) => predicted)).toBe(true);
+    expect(measured.predicted).toBeUndefined();
+    expect(json.verdict.setup).toBe(measured.verdict.setup);
   });
 
   test('the other verbs print their part of the same assessment', async () => {

@@ -1,15 +1,21 @@
-import { formatNumber } from '@soakbench/core/measure';
+import { formatNumber, plainText } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import type { Verdict } from '@soakbench/core/verdict';
+import type { PredictedVerdict, Verdict } from '@soakbench/core/verdict';
 import { heading, list, type Page, paint, wrap } from '../parts/page.js';
 import { caution, closing, namesOf, opening } from '../parts/words.js';
 import { layMargins } from './lay-margins.js';
 
 /** The verdict as a person reads it: answer, margins, what it rests on, what is open, what to do next. */
-export function tellVerdict(page: Page, build: Build, verdict: Verdict): string[] {
+export function tellVerdict(
+  page: Page,
+  build: Build,
+  verdict: Verdict,
+  predicted: PredictedVerdict | null = null,
+): string[] {
   return [
     ...opening(page, verdict.answer, verdict.condition),
-    ...layMarginsSection(page, build, verdict),
+    ...layMarginsSection(page, build, verdict.margins),
+    ...tellPredicted(page, build, predicted),
     ...list(page, 'Rests on', verdict.restsOn),
     ...list(page, 'Unresolved', verdict.unresolved),
     ...list(page, 'Missing, and not guessed', verdict.missing),
@@ -19,11 +25,32 @@ export function tellVerdict(page: Page, build: Build, verdict: Verdict): string[
   ];
 }
 
-function layMarginsSection(page: Page, build: Build, { margins }: Verdict): string[] {
+/** Untried set-ups, apart from everything that was measured. */
+function tellPredicted(page: Page, build: Build, predicted: PredictedVerdict | null): string[] {
+  if (predicted === null || predicted.words.length === 0) return [];
+  const best = predicted.choices[0]?.setup;
+  return [
+    ...heading(page, 'Untried set-ups'),
+    ...wrap(page, plainText(predicted.words), '  '),
+    ...layMarginsSection(
+      page,
+      build,
+      predicted.margins.filter(({ setup, level }) => setup === best && level !== 'unknown'),
+      'Predicted margins',
+    ),
+  ];
+}
+
+function layMarginsSection(
+  page: Page,
+  build: Build,
+  margins: Verdict['margins'],
+  words = 'Margins',
+): string[] {
   const setup = margins[0]?.setup;
   const ambient_C = build.designAmbient?.ambient_C;
   if (setup === undefined || ambient_C === undefined) return [];
-  const title = `Margins with ${namesOf(build).setup(setup)} at the design ambient of ${formatNumber(ambient_C, Number.isInteger(ambient_C) ? 0 : 1)} °C`;
+  const title = `${words} with ${namesOf(build).setup(setup)} at the design ambient of ${formatNumber(ambient_C, Number.isInteger(ambient_C) ? 0 : 1)} °C`;
   return [
     ...heading(page, title),
     ...layMargins(page, build, margins),
