@@ -29,8 +29,8 @@ describe('heat predict', { timeout: long_ms }, () => {
     expect(told.asked.layers[1]).toMatchObject({
       material: 'copper',
       thickness_mm: 0.3,
-      // By hand: the demo's pack lies at 13, 4 and is 118 by 50.
-      outline: { x_mm: 19, y_mm: 10, length_mm: 106, width_mm: 38 },
+      // By hand: the demo's pack lies at 27, 13 and is 118 by 50.
+      outline: { x_mm: 33, y_mm: 19, length_mm: 106, width_mm: 38 },
     });
     expect(told.predictions).toHaveLength(1);
     expect(told.predictions[0]?.measured).toBe(false);
