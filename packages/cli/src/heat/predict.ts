@@ -1,4 +1,4 @@
-import { predictMargins } from '@soakbench/core/heat';
+import { makeDeviceModel, predictMargins } from '@soakbench/core/heat';
 import { BadInputError } from '@soakbench/core/measure';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
@@ -55,6 +55,8 @@ export const predictHeat = defineAction({
       ]);
     const typed = isTyped ? readSetup(stored, like, layer) : null;
     const build = typed === null ? stored : { ...stored, setups: [...stored.setups, typed] };
+    // What does not fit is refused before anything is solved.
+    if (typed !== null) makeDeviceModel(build, typed);
     const inputs = heatInputs(build, assessment);
     const heat = await withThreads(({ start, tell }) => start().do({ kind: 'assess', inputs }, tell));
     if (heat === null) return stoppedCode;

@@ -1,6 +1,5 @@
 import {
   type Exploration,
-  type Finalist,
   type RankedCandidate,
   shortFront,
   tellCounts,
@@ -24,7 +23,7 @@ const leverRows = 10;
 
 /** A sweep as a person reads it: answer, finalists beside the measured set-ups, front, what matters, what was left out. */
 export function tellSweep(page: Page, build: Build, exploration: Exploration): string[] {
-  const { ranked, finalists, levers, objectives } = exploration;
+  const { ranked, levers, objectives } = exploration;
   const strips = tellStrips(exploration);
   const front = shortFront(ranked, frontRows);
   const onFront = ranked.filter((each) => each.onFront).length;
@@ -35,7 +34,7 @@ export function tellSweep(page: Page, build: Build, exploration: Exploration): s
     ...wrap(page, tellCounts(exploration)),
     ...heading(page, 'The best of each kind beside what was soaked, K above the room'),
     ...layFinalists(page, exploration),
-    ...layStops(page, build, finalists),
+    ...layStops(page, build, exploration),
     ...heading(page, `Front: nothing else is as small in ${objectives.join(', ')}`),
     ...layFront(page, front, objectives.includes('price')),
     ...(onFront > front.length
@@ -101,11 +100,9 @@ function layFinalists(page: Page, { finalists, ranked }: Exploration): string[] 
   );
 }
 
-/** Limits of the coolest set-up that was thought of. */
-function layStops(page: Page, build: Build, finalists: readonly Finalist[]): string[] {
-  const best = finalists
-    .filter(({ measured }) => !measured)
-    .sort((one, other) => one.hottest_K.value - other.hottest_K.value)[0];
+/** Limits of the set-up that the answer speaks of. */
+function layStops(page: Page, build: Build, { best: id, finalists }: Exploration): string[] {
+  const best = finalists.find(({ setup }) => setup === id);
   const known = (best?.margins ?? []).filter(
     ({ expected_C, use }) => expected_C !== null && use !== 'stored',
   );

@@ -30,7 +30,6 @@ export { type RankedRises, Ranker, type RankingBasis, rankingBasis } from './exp
 export type { QuickRises } from './explore/read-rises.js';
 export { roleOf, type Stock, type StockRole, stockMaterials, usualStock } from './explore/stock.js';
 export {
-  coolestUntried,
   shortFront,
   tellCounts,
   tellExploration,

@@ -322,6 +322,20 @@ describe('the finding', () => {
     expect(exploration.ranked.some(({ onFront }) => onFront)).toBe(true);
   });
 
+  test('speaks of the one that is most surely cooler, not of the coolest that is unsure', () => {
+    const { best, finalists, finding, noWorse_K } = explore({ most: 60, finalists: 8 });
+    const untried = finalists.filter(({ measured }) => !measured);
+    const shown = untried.filter(
+      ({ cooler_K, interval95_K }) => (interval95_K?.[0] ?? -1) > 0 && (cooler_K?.value ?? 0) >= noWorse_K,
+    );
+    expect(finding === 'worth-cutting').toBe(shown.length > 0);
+    const told = untried.find(({ setup }) => setup === best);
+    for (const each of shown)
+      expect(told?.interval95_K?.[0]).toBeGreaterThanOrEqual(each.interval95_K?.[0] ?? Number.NaN);
+    if (shown.length === 0)
+      for (const each of untried) expect(told?.hottest_K.value).toBeLessThanOrEqual(each.hottest_K.value);
+  });
+
   test('of a difference counts what moves both alike once: less than both doubts together', () => {
     const exploration = explore({ most: 20, finalists: 3 });
     const reference = exploration.finalists.find(({ setup }) => setup === exploration.reference);

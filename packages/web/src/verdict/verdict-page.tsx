@@ -9,6 +9,7 @@ import { pageHref } from '../router.js';
 import { Cautions } from './cautions.js';
 import { shownSetup } from './present-verdict.js';
 import { CoolEnough, Cost, ReallyBetter } from './three-questions.js';
+import { Untried } from './untried-part.js';
 import { VerdictStart } from './verdict-start.js';
 
 /** Which set-up, why, under which conditions, and what would change it. */
@@ -39,6 +40,7 @@ export function VerdictPage({ build, assessment }: PageProps) {
             <ReallyBetter build={build} assessment={assessment} />
             <Cost build={build} assessment={assessment} setup={setup} />
           </div>
+          <Untried build={build} assessment={assessment} />
           <Grounds build={build} assessment={assessment} />
         </>
       )}

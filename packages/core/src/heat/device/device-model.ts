@@ -77,7 +77,7 @@ export function makeDeviceModel(
 }
 
 /** Which contact the face between each cell and the one behind it is. */
-function placeContacts(grid: HeatGrid, laid: LaidParts): Uint8Array {
+export function placeContacts(grid: HeatGrid, laid: LaidParts): Uint8Array {
   const [nx, ny, nz] = [grid.x_m.length - 1, grid.y_m.length - 1, grid.z_m.length - 1];
   const contactOf = new Uint8Array(nx * ny * nz);
   laid.contacts.forEach((contact, index) => {

@@ -88,10 +88,7 @@ export function concludeExploration(
     };
   });
   const untried = finalists.filter(({ measured }) => !measured);
-  const best = untried.reduce<Finalist | undefined>(
-    (least, each) => (least === undefined || each.hottest_K.value < least.hottest_K.value ? each : least),
-    undefined,
-  );
+  const best = chooseBest(untried, noWorse_K);
   const asked =
     wanted.find(({ setup }) => setup.id === best?.setup)?.setup ??
     reference?.wanted.setup ??
@@ -107,6 +104,7 @@ export function concludeExploration(
     objectives,
     finalists,
     reference: reference?.wanted.setup.id ?? null,
+    best: best?.setup ?? null,
     finding: findingOf(best, noWorse_K),
     noWorse_K,
     levers: { setup: asked?.id ?? '', all: levers.value },
@@ -240,6 +238,20 @@ function quadratic(covariance: readonly Float64Array[], weights: Float64Array): 
 function intervalOf({ value, u, dof }: Estimate): [number, number] {
   const half = tQuantile(0.975, dof ?? Number.POSITIVE_INFINITY) * u;
   return [value - half, value + half];
+}
+
+/**
+ * The set-up to speak of: of those that are shown to be cooler, the one that is so by most at the least; where none is, the coolest. The
+ * coolest of all may be of a material nobody soaked, and so be the least sure.
+ */
+function chooseBest(untried: readonly Finalist[], noWorse_K: number): Finalist | undefined {
+  const atLeast_K = ({ interval95_K }: Finalist) => interval95_K?.[0] ?? Number.NEGATIVE_INFINITY;
+  const shown = untried.filter((each) => atLeast_K(each) > 0 && (each.cooler_K?.value ?? 0) >= noWorse_K);
+  const [first] =
+    shown.length > 0
+      ? [...shown].sort((one, other) => atLeast_K(other) - atLeast_K(one))
+      : [...untried].sort((one, other) => one.hottest_K.value - other.hottest_K.value);
+  return first;
 }
 
 function findingOf(best: Finalist | undefined, noWorse_K: number): Exploration['finding'] {

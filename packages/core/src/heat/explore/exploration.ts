@@ -57,6 +57,8 @@ export interface Exploration {
   readonly finalists: readonly Finalist[];
   /** The measured set-up that the model has coolest. */
   readonly reference: string | null;
+  /** The set-up that the finding speaks of: the one most surely cooler than what was measured, else the coolest; null for none. */
+  readonly best: string | null;
   /**
    * `worth-cutting`: something is cooler than every measured set-up by more than the doubt; `not-told-apart`: cooler, within the doubt;
    * `nothing-left`: nothing is cooler by more than what does not matter.

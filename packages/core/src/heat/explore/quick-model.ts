@@ -1,7 +1,7 @@
 import type { Build, Setup } from '../../records/index.js';
-import { type DeviceModel, makeDeviceModel } from '../device/device-model.js';
-import { centresWithin, fillCells, volumeOf } from '../device/fill-cells.js';
-import type { Gaps } from '../device/find-gaps.js';
+import { type DeviceModel, placeContacts } from '../device/device-model.js';
+import { centresWithin, fillCells, findHeatCells, volumeOf } from '../device/fill-cells.js';
+import { findGaps, type Gaps } from '../device/find-gaps.js';
 import { type GridWish, layGrid } from '../device/lay-grid.js';
 import { layParts } from '../device/lay-parts.js';
 import type { LaidParts } from '../device/part.js';
@@ -21,7 +21,7 @@ interface Stretch {
 
 /** Cells that belong to the same parts whatever the layers' thickness and material. */
 interface Pattern {
-  readonly model: DeviceModel;
+  readonly model: QuickModel;
   readonly stretches: readonly Stretch[];
   /** Which stretch each gap is. */
   readonly stretchOf: Uint16Array;
@@ -35,7 +35,6 @@ interface Pattern {
  */
 export class QuickModels {
   private readonly build: Build;
-  private readonly others: readonly Setup[];
   private readonly grid: GridWish;
   private readonly othersLaid: readonly LaidParts[];
   private readonly patterns = new Map<string, Pattern>();
@@ -46,7 +45,6 @@ export class QuickModels {
    */
   constructor(build: Build, others: readonly Setup[], grid: GridWish) {
     this.build = build;
-    this.others = others;
     this.grid = grid;
     this.othersLaid = others.map((other) => layParts(build, other));
   }
@@ -59,10 +57,36 @@ export class QuickModels {
     const known = this.patterns.get(key);
     const changed = known === undefined ? null : reshape(known, setup.id, laid, grid);
     if (changed !== null) return changed;
-    const model = makeDeviceModel(this.build, setup, { others: this.others, grid: this.grid });
-    this.patterns.set(key, { model, ...findStretches(model) });
-    return model;
+    const pattern = layPattern(this.build, setup.id, laid, grid);
+    this.patterns.set(key, pattern);
+    return pattern.model;
   }
+}
+
+/** As `makeDeviceModel` lays it, without what a rest temperature does not need. */
+function layPattern(build: Build, setup: string, laid: LaidParts, grid: HeatGrid): Pattern {
+  const partOf = fillCells(grid, laid);
+  const gaps = findGaps(grid, laid, partOf);
+  const nz = grid.z_m.length - 1;
+  // Before gaps take over the cells of every part of air that they run through.
+  const stretched = findStretches(partOf, gaps, nz);
+  for (let gap = 0; gap < gaps.count; gap++)
+    partOf.fill(gaps.part[gap] as number, gaps.first[gap], (gaps.last[gap] as number) + 1);
+  const { posture = 'flat', front = 'air', back = 'air' } = build.device?.surroundings ?? {};
+  const model: QuickModel = {
+    setup,
+    laid,
+    grid,
+    nx: grid.x_m.length - 1,
+    ny: grid.y_m.length - 1,
+    nz,
+    partOf,
+    gaps,
+    heat: findHeatCells(grid, laid, partOf),
+    contactOf: placeContacts(grid, laid),
+    surroundings: { posture, front, back },
+  };
+  return { model, ...stretched };
 }
 
 /** Which cells every part and contact fills: equal keys, equal cells. */
@@ -85,8 +109,11 @@ function patternKey(laid: LaidParts, grid: HeatGrid): string {
   return JSON.stringify([counts, parts, contacts, [...grid.x_m], [...grid.y_m]]);
 }
 
-function findStretches({ grid, laid, gaps, nz }: DeviceModel): Pick<Pattern, 'stretches' | 'stretchOf'> {
-  const partOf = fillCells(grid, laid);
+function findStretches(
+  partOf: Uint16Array,
+  gaps: Gaps,
+  nz: number,
+): Pick<Pattern, 'stretches' | 'stretchOf'> {
   const places = new Map<string, number>();
   const stretches: Stretch[] = [];
   const stretchOf = new Uint16Array(gaps.count);
@@ -141,7 +168,7 @@ function measureStretch({ from, to, parts, front, back }: Stretch, laid: LaidPar
 }
 
 /** Heat is even over the volume of its source, and cells may have changed theirs. */
-function shareAnew({ heat, nx, nz }: DeviceModel, grid: HeatGrid): QuickModel['heat'] {
+function shareAnew({ heat, nx, nz }: QuickModel, grid: HeatGrid): QuickModel['heat'] {
   return heat.map(({ id, cells }) => {
     const shares = new Float64Array(cells.length);
     let whole = 0;

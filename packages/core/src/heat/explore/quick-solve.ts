@@ -8,6 +8,7 @@ import { type QuickNetwork, QuickNetworks } from './quick-network.js';
 import { farthest, sourceOfFirstStep, sourceOfStep } from './quick-network.kernel.js';
 
 export interface QuickField {
+  /** Overwritten by the solve after the next: copy what is to be kept. */
   readonly rise_K: Float64Array;
   readonly steps: number;
   readonly iterations: number;
@@ -40,9 +41,7 @@ const tolerances = { first: 3e-4, later: 1e-4 };
 export class QuickSolver {
   private readonly networks = new QuickNetworks();
   private solver: HeatSolver | undefined;
-  private work:
-    | { readonly flow: Float64Array; readonly held: Float64Array; readonly source: Float64Array }
-    | undefined;
+  private work: Work | undefined;
 
   solve(
     model: QuickModel,
@@ -50,7 +49,7 @@ export class QuickSolver {
     options: QuickOptions = {},
   ): Result<QuickField, NoDeviceField> {
     const { within_K = 5e-3, isCancelled } = options;
-    const { source } = this.workFor(model.partOf.length);
+    const { source, fields } = this.workFor(model.partOf.length);
     let rise_K = options.start ?? guess(model, state);
     let made = this.networks.fill(0, model, state, rise_K);
     let solver = this.prepare(made);
@@ -67,6 +66,7 @@ export class QuickSolver {
       } else this.correct(made, this.networks.fill(1, model, state, rise_K), rise_K);
       const solved = solver.solve(source, {
         start: rise_K,
+        into: rise_K === fields[0] ? fields[1] : fields[0],
         tolerance: step === 1 ? tolerances.first : tolerances.later,
         ...(isCancelled === undefined ? {} : { isCancelled }),
       });
@@ -106,11 +106,21 @@ export class QuickSolver {
     return this.solver;
   }
 
-  private workFor(n: number) {
-    if (this.work?.source.length !== n)
-      this.work = { flow: new Float64Array(n), held: new Float64Array(n), source: new Float64Array(n) };
+  private workFor(n: number): Work {
+    if (this.work?.source.length !== n) {
+      const make = () => new Float64Array(n);
+      this.work = { flow: make(), held: make(), source: make(), fields: [make(), make()] };
+    }
     return this.work;
   }
+}
+
+/** Room for one size of problem. */
+interface Work {
+  readonly flow: Float64Array;
+  readonly held: Float64Array;
+  readonly source: Float64Array;
+  readonly fields: readonly [Float64Array, Float64Array];
 }
 
 /** A step longer than this, K, ends in a place where films and gaps are others. @assumed a tenth of a usual rise */

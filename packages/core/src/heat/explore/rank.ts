@@ -114,7 +114,7 @@ export class Ranker {
     const model = this.models.modelOf({ id: 'bare', name: 'bare', layers: [] });
     const solved = this.solver.solve(model, this.state, options);
     if (!solved.ok) return solved;
-    this.reference = { model, rise_K: solved.value.rise_K };
+    this.reference = { model, rise_K: solved.value.rise_K.slice() };
     return found(this.reference);
   }
 }

@@ -5,7 +5,7 @@ import type { Lever } from './levers.js';
 /** The answer to a sweep: whether anything is worth cutting, and what it would gain. Predicted all through, and said so. */
 export function tellExploration(exploration: Exploration): Sentence {
   const { finding, finalists, reference, noWorse_K, ranked } = exploration;
-  const best = coolestUntried(finalists);
+  const best = finalists.find(({ setup }) => setup === exploration.best);
   const measured = finalists.find(({ setup }) => setup === reference);
   if (best === undefined) return ['No set-up that fits these limits could be thought of.'];
   if (measured === undefined || best.cooler_K === null)
@@ -24,14 +24,30 @@ export function tellExploration(exploration: Exploration): Sentence {
     return [
       `Predicted, not measured: ${best.name} would run the pack’s hottest place `,
       gainFigure(best, exploration),
-      ` cooler than ${measured.name}, which is within what the model can be wrong by: nothing untried is shown to be worth cutting.`,
+      ` cooler than ${measured.name}, which is within what the model can be wrong by: nothing untried is shown to be worth cutting.${tellZones(best, measured)}`,
     ];
   return [
     `Predicted, not measured: ${best.name} would run the pack’s hottest place `,
     gainFigure(best, exploration),
-    ` cooler than ${measured.name}. Cut one, and soak it before you believe it.`,
+    ` cooler than ${measured.name}. Cut one, and soak it before you believe it.${tellZones(best, measured)}`,
   ];
 }
+
+/** What keeps heat from the pack mostly keeps it in the zones: worth a word where the hottest of them would run warmer. */
+function tellZones(best: Finalist, measured: Finalist): string {
+  const hottest_K = ({ rises }: Finalist) =>
+    Math.max(
+      0,
+      ...rises.flatMap(({ target, rise_K }) => (target.id.startsWith('zone:') ? [rise_K.value] : [])),
+    );
+  const warmer_K = hottest_K(best) - hottest_K(measured);
+  return warmer_K < leastWorth_K
+    ? ''
+    : ` The hottest zone would run ${formatKelvin(warmer_K, warmer_K / 10)} warmer.`;
+}
+
+/** @assumed common practice, no source: less than this of a zone is nobody's worry */
+const leastWorth_K = 0.5;
 
 /** How good the model is at what it was not shown, in a sentence that stands beside every prediction. */
 export function tellModelError({
@@ -103,15 +119,6 @@ export function shortFront(ranked: readonly RankedCandidate[], most: number): Ra
     { length: most },
     (_, at) => front[Math.round((at * (front.length - 1)) / (most - 1))] as RankedCandidate,
   );
-}
-
-export function coolestUntried(finalists: readonly Finalist[]): Finalist | undefined {
-  return finalists
-    .filter(({ measured }) => !measured)
-    .reduce<Finalist | undefined>(
-      (best, each) => (best === undefined || each.hottest_K.value < best.hottest_K.value ? each : best),
-      undefined,
-    );
 }
 
 function gainFigure({ cooler_K, interval95_K }: Finalist, { leaveOneOut }: Exploration) {
