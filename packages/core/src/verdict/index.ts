@@ -2,6 +2,14 @@
 export { addPredictions, type PredictedChoice, type PredictedVerdict } from './add-predictions.js';
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
+export {
+  askWhatIfs,
+  type BuildForecast,
+  type ForecastOptions,
+  forecastBuild,
+  type NoBuildForecast,
+} from './forecast-build.js';
+export { type BuildLife, gatherLife, type NoBuildLife } from './gather-life.js';
 export { presentPlan } from './present-plan.js';
 export { presentSection } from './present-section.js';
 export type { SectionReading } from './section-parts.js';

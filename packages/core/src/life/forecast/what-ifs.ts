@@ -31,7 +31,12 @@ export interface WhatIfs {
 /** Packs to hold against the one at hand. */
 export interface WhatIfPacks {
   readonly bigger?: { readonly pack: PackFacts; readonly rises?: SetupRises['rises'] };
-  readonly original?: { readonly pack: PackFacts; readonly rises: SetupRises['rises'] };
+  readonly original?: {
+    readonly pack: PackFacts;
+    readonly rises: SetupRises['rises'];
+    /** Where its rises come from, if they are not its own. */
+    readonly note?: string;
+  };
 }
 
 interface Change {
@@ -161,7 +166,7 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
     changes.push({
       id: 'original-pack',
       title: 'the original pack',
-      note: `${formatNumber(packs.original.pack.energy_Wh, 0)} Wh in place of ${formatNumber(pack.energy_Wh, 0)}.`,
+      note: `${formatNumber(packs.original.pack.energy_Wh, 0)} Wh in place of ${formatNumber(pack.energy_Wh, 0)}. ${packs.original.note ?? ''}`.trimEnd(),
       isOtherPack: true,
       input: {
         ...base,
