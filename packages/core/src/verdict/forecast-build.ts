@@ -1,15 +1,20 @@
 import {
   compareWhatIfs,
+  type DutyChange,
   forecastLife,
   type LifeForecast,
   type LifeInput,
+  layOutYear,
   type NoForecast,
+  presentYear,
+  risesInOrder,
   type WhatIfs,
+  weighChange,
+  type YearView,
 } from '../life/index.js';
 import { BadInputError, found, type Result } from '../measure/index.js';
 import { type Build, dutyFaults } from '../records/index.js';
-import { type BuildLife, gatherLife, type NoBuildLife, packFacts } from './gather-life.js';
-import type { Assessment } from './verdict.js';
+import { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife, packFacts } from './gather-life.js';
 
 /** A build's forecast and what it stands on. */
 export interface BuildForecast extends BuildLife {
@@ -33,7 +38,7 @@ const usualSeed = 20_260;
  */
 export function forecastBuild(
   build: Build,
-  assessment: Assessment,
+  assessment: LifeEvidence,
   options: ForecastOptions = {},
 ): Result<BuildForecast, NoBuildForecast> {
   const gathered = gatherFor(build, assessment, options);
@@ -45,7 +50,7 @@ export function forecastBuild(
 /** What other habits would do in one set-up of a build; the original pack among them where its cathode is known. */
 export function askWhatIfs(
   build: Build,
-  assessment: Assessment,
+  assessment: LifeEvidence,
   setup: string,
   options: ForecastOptions = {},
 ): Result<WhatIfs, NoBuildForecast> {
@@ -58,7 +63,29 @@ export function askWhatIfs(
   return compareWhatIfs(input, setup, isComparable ? { original: { pack, rises, note: borrowedRises } } : {});
 }
 
-function gatherFor(build: Build, assessment: Assessment, options: ForecastOptions) {
+/** The same for one change of habits put together by hand. */
+export function askChange(
+  build: Build,
+  assessment: LifeEvidence,
+  setup: string,
+  change: DutyChange,
+  options: ForecastOptions = {},
+): Result<WhatIfs, NoBuildForecast> {
+  const gathered = gatherFor(build, assessment, options);
+  return gathered.ok ? weighChange(gathered.value.input, setup, change) : gathered;
+}
+
+/** The year that the warmest cell of one set-up goes through, for its picture. */
+export function picturedYear({ input, forecast }: BuildForecast, setup: string): YearView {
+  const year = layOutYear(input.duty, input.pack.energy_Wh, forecast.limit);
+  const rises = (input.setups.find((each) => each.setup === setup) ?? input.setups[0])?.rises ?? {};
+  const cells = Array.from({ length: input.pack.series }, (_, cell) => risesInOrder(year, rises, cell));
+  const sum = (values: readonly number[]) => values.reduce((total, value) => total + value, 0);
+  const warmest = cells.reduce((most, each) => (sum(each) > sum(most) ? each : most));
+  return presentYear(year, warmest);
+}
+
+function gatherFor(build: Build, assessment: LifeEvidence, options: ForecastOptions) {
   if (build.dutyYear) {
     const faults = dutyFaults(build.dutyYear, 'dutyYear');
     if (faults.length > 0) throw new BadInputError(faults);

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { type Build, checkBuild, type DutyYear, newBuild } from '../records/index.js';
 import { assessBuild } from './assess-build.js';
-import { askWhatIfs, forecastBuild } from './forecast-build.js';
+import { askChange, askWhatIfs, forecastBuild, picturedYear } from './forecast-build.js';
 import { gatherLife, spacerOf } from './gather-life.js';
 import type { Assessment } from './verdict.js';
 
@@ -212,6 +212,18 @@ describe('a build’s forecast', () => {
     if (!result.ok) throw new Error(result.reason.kind);
     const row = result.value.rows.find(({ id }) => id === 'original-pack');
     expect(row?.note).toMatch(/22 Wh in place of 38\. At the new pack’s rises/);
+  });
+
+  test('weighs one change, and pictures the year of the warmest cell', () => {
+    const asked = askChange(demo, assessment, 'bare', { hours: 0.5 }, quiet);
+    const table = askWhatIfs(demo, assessment, 'bare', quiet);
+    const made = forecastBuild(demo, assessment, quiet);
+    if (!asked.ok || !table.ok || !made.ok) throw new Error('There is no answer.');
+    const row = table.value.rows.find(({ id }) => id === 'half-the-hours');
+    expect(asked.value.rows[1]?.ratio).toEqual(row?.ratio);
+    // Four hours a day at 25 °C and the rise of cell 1 under load.
+    const warmest = picturedYear(made.value, 'bare').months[6]?.warmest_C ?? 0;
+    expect(warmest).toBeCloseTo(25 + (made.value.input.setups[0]?.rises['load']?.[0]?.value ?? 0), 6);
   });
 });
 

@@ -19,6 +19,9 @@ export interface BuildLife {
   readonly leftOut: readonly { readonly setup: string; readonly why: string }[];
 }
 
+/** The part of an assessment that a forecast rests on. */
+export type LifeEvidence = Pick<Assessment, 'probes' | 'runs' | 'compare'>;
+
 /** What a build lacks before any model is asked. */
 export interface NoBuildLife {
   readonly kind: 'no-pack' | 'no-energy' | 'no-duty' | 'no-power' | 'no-runs';
@@ -40,7 +43,7 @@ const remedies: Readonly<Record<NoBuildLife['kind'], string>> = {
  * where none was, the forecast says that it is missing. An activity that is neither the load of the runs nor their idling has its rise in
  * proportion to its power. None of this says that cells age as the models do.
  */
-export function gatherLife(build: Build, assessment: Assessment): Result<BuildLife, NoBuildLife> {
+export function gatherLife(build: Build, assessment: LifeEvidence): Result<BuildLife, NoBuildLife> {
   const { main, others } = assessment.compare;
   const refuse = (kind: NoBuildLife['kind']) => refused({ kind, remedy: remedies[kind] });
   const pack = build.newPack;
@@ -107,7 +110,7 @@ function wattHours(capacity_mAh: number, nominal_V: number): number {
 }
 
 /** Mean power of the counted runs as noted, else that of the zones. */
-function loadPower_W(build: Build, { runs }: Assessment): number | null {
+function loadPower_W(build: Build, { runs }: LifeEvidence): number | null {
   const noted = build.runs.flatMap(({ id, conditions }) =>
     conditions?.load_W !== undefined && runs.runs.some(({ run, counted }) => counted && run === id)
       ? [conditions.load_W]
