@@ -26,7 +26,7 @@ const bands: BandView = {
   label: 'Capacity.',
   unit: '%',
   atUnit: 'years',
-  level: { at: 80, words: 'worn out at 80 %' },
+  level: 80,
   range: [40, 100],
   panels: ['bare', 'polyimide film', 'plate', 'plate on strips'].map((name, index) => ({
     name,

@@ -24,7 +24,7 @@ export interface BandView {
   readonly atUnit: string;
   readonly panels: readonly BandPanel[];
   /** A level that matters, such as the one at which a pack counts as worn out. */
-  readonly level: { readonly at: number; readonly words: string };
+  readonly level: number;
   readonly range: readonly [number, number];
 }
 
@@ -85,7 +85,7 @@ function drawPanel(view: BandView, panel: BandPanel, reference: BandPanel | null
       ...from.points.map((point) => [x(point.at), y(point[of][1])] as const),
       ...[...from.points].reverse().map((point) => [x(point.at), y(point[of][0])] as const),
     ])}Z`;
-  const levelY = y(view.level.at);
+  const levelY = y(view.level);
   const edge = place.left + plotWidth;
   return [
     makeText(panel.name, place.left, place.top + 11, panel.isChosen ? 'b a' : 'b'),
@@ -94,7 +94,6 @@ function drawPanel(view: BandView, panel: BandPanel, reference: BandPanel | null
     makePath(panel.isChosen ? 'acf' : 'inkf', band('thick', panel), { opacity: panel.isChosen ? 0.55 : 0.4 }),
     ...(reference ? [makePath('hl dash', band('thick', reference))] : []),
     makePath('ln', `M${roundPixel(place.left)} ${roundPixel(levelY)}H${roundPixel(edge)}`),
-    makeText(view.level.words, place.left + 4, levelY - 5, 'q halo'),
     ...drawAxes(view, place, { x, y, last, bottom, edge }),
   ];
 }

@@ -12,7 +12,7 @@ export function presentBandChart(forecast: LifeForecast, chosen?: string | null)
     label: `Capacity over the years. ${bands.map(({ words }) => words).join(' ')}`,
     unit: '%',
     atUnit: 'years',
-    level: { at: 80, words: 'worn out at 80 %' },
+    level: 80,
     // Nobody uses a pack that has lost more than half; a band that falls below goes out of the picture.
     range: [Math.max(40, 10 * Math.floor(lowest / 10)), 100],
     panels: bands.map(({ setup, name, points }, index) => ({

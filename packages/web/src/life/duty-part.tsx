@@ -109,12 +109,14 @@ function DutyEditor({ build, duty, edit }: EditorProps) {
           )
         }
       />
-      <RecordForm
-        draftKey={`${build.id}/dutyYear`}
-        groups={habitGroups}
-        stored={formOfDuty(duty)}
-        onKeep={(form) => keep('Change the duty', dutyOfForm(form, duty))}
-      />
+      <div class="dutyhabits">
+        <RecordForm
+          draftKey={`${build.id}/dutyYear`}
+          groups={habitGroups}
+          stored={formOfDuty(duty)}
+          onKeep={(form) => keep('Change the duty', dutyOfForm(form, duty))}
+        />
+      </div>
     </>
   );
 }

@@ -56,7 +56,9 @@ export function ForecastView({ assessment, made }: ForecastProps) {
             { title: 'lasts longest', right: true },
             { title: 'until then', right: true },
             { title: 'on a charge', right: true },
-            { title: 'cost', right: true },
+            ...(view.rows.some(({ costPerYear }) => costPerYear !== '')
+              ? [{ title: 'cost', right: true }]
+              : []),
           ]}
           rows={setupRows(view, chosen)}
         />
@@ -86,20 +88,17 @@ export function ForecastView({ assessment, made }: ForecastProps) {
           <h2>Cell by cell</h2>
           <p class="lead">Cells in series give up together: the one that is worn most ends the pack.</p>
           <DataTable
-            caption="Which cell gives out first"
+            caption={`How often each cell gives out first, and how far the best one is ahead after ${forecast.horizon_years} years; rarely is one draw in twenty`}
             columns={[
               { title: 'set-up' },
-              { title: 'cell' },
-              { title: 'years to 80 %', right: true },
-              { title: 'gives out first', right: true },
+              ...(forecast.setups[0]?.cells ?? []).map(({ cell }) => ({
+                title: `cell ${cell}`,
+                right: true,
+              })),
+              { title: 'best cell ahead by', right: true },
             ]}
             rows={cellRows(forecast)}
           />
-          <ul>
-            {view.cells.map((words) => (
-              <li key={words}>{words}</li>
-            ))}
-          </ul>
         </section>
       )}
       <Models made={made} view={view} />
@@ -124,7 +123,8 @@ function Bands({ made, chosen, view }: BandsProps) {
         <h2>Capacity over the years</h2>
         <p class="lead">
           Dark: half of the draws. Light: nine in ten. Dashed: the dark band of {forecast.setups[0]?.name}.
-          There is no line, because no model is known to be right for this pack.
+          The line at 80 % is where a pack counts as worn out. No course is drawn as the best one, because no
+          model is known to be right for this pack.
         </p>
         <DrawingView draw={draw} />
         <TableFold>
@@ -208,6 +208,7 @@ function Models({ made, view }: { readonly made: BuildForecast; readonly view: L
           cells: [title, figure, standing.replace(/[[\]]/g, ''), source.replace(/[[\]]/g, '')],
         }))}
       />
+      <p class="small">The sources are given in full in the dossier.</p>
       {view.flags.length > 0 && (
         <TableFold title={`Asked beyond where they were tested: ${view.flags.length} remarks`}>
           <ul>

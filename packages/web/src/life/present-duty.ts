@@ -39,7 +39,7 @@ export const habitGroups: readonly FieldGroup[] = [
     ],
   },
   {
-    title: 'The room',
+    title: 'Room and week',
     specs: [
       {
         kind: 'number',
@@ -60,11 +60,8 @@ export const habitGroups: readonly FieldGroup[] = [
         hint: 'negative in the south',
       },
       { kind: 'number', key: 'swing_K', label: 'Night to afternoon', unit: 'K', min: 0, max: 40 },
+      { kind: 'number', key: 'days_per_week', label: 'Days of use a week', min: 0, max: 7, whole: true },
     ],
-  },
-  {
-    title: 'How often',
-    specs: [{ kind: 'number', key: 'days_per_week', label: 'Days a week', min: 0, max: 7, whole: true }],
   },
   {
     title: 'On a shelf, switched off',

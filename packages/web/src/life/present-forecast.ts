@@ -13,7 +13,8 @@ export function setupRows(view: LifeView, chosen: string | null): Row[] {
       chance,
       delivered,
       runTime,
-      costPerYear === '' ? 'no price given' : costPerYear,
+      // Without a price of the pack the column would only say so in every row.
+      ...(view.rows.some((row) => row.costPerYear !== '') ? [costPerYear] : []),
     ],
   }));
 }
@@ -40,13 +41,19 @@ export function bandRows({ setups }: LifeForecast): Row[] {
   );
 }
 
+/** One row for each set-up: which cell ends the pack, how often, and how far apart the cells drift. */
 export function cellRows({ setups }: LifeForecast): Row[] {
-  return setups.flatMap(({ setup, name, cells }) =>
-    cells.map(({ cell, years, weakest }) => ({
-      key: `${setup} ${cell}`,
-      cells: [name, `cell ${cell}`, range(years.p05, years.p95, 1), formatPercent(weakest)],
-    })),
-  );
+  return setups.map(({ setup, name, cells, imbalance }) => {
+    const end = imbalance.at(-1);
+    return {
+      key: setup,
+      cells: [
+        name,
+        ...cells.map(({ weakest }) => formatPercent(weakest)),
+        `${formatPercent(end?.p50 ?? 0)}, rarely over ${formatPercent(end?.p95 ?? 0)}`,
+      ],
+    };
+  });
 }
 
 const months = [

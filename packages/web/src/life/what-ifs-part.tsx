@@ -42,7 +42,7 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
         {table?.answer ?? 'Asking what other habits would do …'} Ratios are held against the same packs as
         they are used now; they are firmer than the years.
       </p>
-      <div class="habits">
+      <div class="fields">
         <ChoiceField
           label="In the set-up"
           value={setup}
@@ -50,6 +50,8 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
           onValue={(value) => value !== undefined && onSetup(value)}
           required
         />
+      </div>
+      <div class="habits">
         <Slider
           label="Charge to"
           value={habits.limit}
