@@ -83,7 +83,9 @@ function tellModels(page: Page, view: LifeView): string[] {
       [{ title: 'model' }, { title: 'to 80 %', right: true }, { title: 'source' }],
       view.models.map(({ title, figure, source }) => [title, figure, source.replace(/[[\]]/g, '')]),
     ),
-    ...view.models.flatMap(({ title, standing }) => wrap(page, `${title}: ${standing}.`, '  · ')),
+    ...view.models.flatMap(({ title, standing, cautions }) =>
+      wrap(page, [`${title}: ${standing}.`, ...cautions].join(' '), '  · '),
+    ),
   ];
 }
 

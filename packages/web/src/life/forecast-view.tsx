@@ -203,9 +203,19 @@ function Models({ made, view }: { readonly made: BuildForecast; readonly view: L
           { title: 'how firm its figures are' },
           { title: 'source' },
         ]}
-        rows={view.models.map(({ title, figure, standing, source }) => ({
+        rows={view.models.map(({ title, figure, standing, cautions, source }) => ({
           key: title,
-          cells: [title, figure, standing.replace(/[[\]]/g, ''), source.replace(/[[\]]/g, '')],
+          cells: [
+            title,
+            figure,
+            <>
+              {standing.replace(/[[\]]/g, '')}
+              {cautions.length > 0 && (
+                <span class="small block">{cautions.join(' ').replace(/[[\]]/g, '')}</span>
+              )}
+            </>,
+            source.replace(/[[\]]/g, ''),
+          ],
         }))}
       />
       <p class="small">The sources are given in full in the dossier.</p>
