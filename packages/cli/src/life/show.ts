@@ -1,28 +1,82 @@
+import { presentLife } from '@soakbench/core/life';
 import type { Sentence } from '@soakbench/core/measure';
+import { askWhatIfs, forecastBuild } from '@soakbench/core/verdict';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { assessmentJson } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { answerLife, tellLife } from './tell-life.js';
+import { wrap } from '../parts/page.js';
+import { caution, closing, namesOf } from '../parts/words.js';
+import { readLifeOptions } from './read-life-options.js';
+import { answerBracket, tellBracket } from './tell-bracket.js';
+import { tellForecast, tellWhatIfs } from './tell-forecast.js';
 
 export const showLife = defineAction({
   words: 'life',
   about:
-    'How much longer the cells last in one set-up than in another: a range over the published activation energies, weighted by the hours a day they are hot. It is no year count. Exit code 1 where there is nothing to bracket.',
+    'What the heat costs: in which set-up the pack lasts longest and how firm that is, years and watt-hours to 80 % as ranges, cell by cell, and where the models differ. Where the chemistry or the duty is not known well enough for years, a range of ratios between set-ups and the reason. Exit code 1 where there is neither.',
   operands: { FOLDER: folderOperand },
-  options: { json: jsonOption },
+  options: {
+    'what-ifs': {
+      type: 'boolean',
+      about: 'also hold other habits against this one: charge limit, unplugging, room, hours, other packs',
+    },
+    setup: {
+      type: 'string',
+      value: 'ID',
+      about: 'the set-up that the what-ifs are asked of; without it the chosen one, else the baseline',
+    },
+    draws: { type: 'string', value: 'N', about: 'packs drawn at random; without it 2000' },
+    seed: {
+      type: 'string',
+      value: 'N',
+      about: 'where the draws begin; the same seed gives the same figures',
+    },
+    json: jsonOption,
+  },
   examples: [
     {
       command: 'npx soakbench life examples/reedling-r2',
       shows: 'what each shield of the invented example does for the life of its cells',
     },
+    {
+      command: 'npx soakbench life examples/reedling-r2 --what-ifs --setup plate',
+      shows: 'what a lower charge limit or a cooler room would do, with the plate fitted',
+    },
   ],
-  run({ FOLDER }, { json }) {
+  run({ FOLDER }, { json, setup: typedSetup, draws, seed, 'what-ifs': wantsWhatIfs }) {
     const { build, assessment } = openFolder(FOLDER);
+    const { setup, options } = readLifeOptions(build, { setup: typedSetup, draws, seed });
     const { life } = assessment;
-    const answer: Sentence = [answerLife(build, life)];
-    if (json) sayJson(assessmentJson(build, answer, { life }));
-    else say(tellLife(answerPage(), build, life));
-    return reportLeftOut(assessment, life === null ? 1 : 0);
+    const made = forecastBuild(build, assessment, options);
+    const asked =
+      setup ?? assessment.verdict.setup ?? (made.ok ? made.value.forecast.setups[0]?.setup : undefined) ?? '';
+    const whatIfs = wantsWhatIfs ? askWhatIfs(build, assessment, asked, options) : null;
+    const answer: Sentence = made.ok ? presentLife(made.value.forecast).answer : [answerBracket(build, life)];
+    if (json) {
+      sayJson({
+        ...assessmentJson(build, answer, { life }),
+        forecast: made.ok ? made.value.forecast : null,
+        assumed: made.ok ? made.value.assumed : [],
+        noForecast: made.ok ? null : made.reason,
+        ...(whatIfs === null ? {} : { whatIfs: whatIfs.ok ? { setup: asked, ...whatIfs.value } : null }),
+      });
+    } else {
+      const page = answerPage();
+      say([
+        ...(made.ok
+          ? tellForecast(page, made.value)
+          : [
+              ...wrap(page, answerBracket(build, life)),
+              '',
+              ...wrap(page, `No years: ${made.reason.remedy}`),
+              ...(life === null ? [] : tellBracket(page, build, life)),
+            ]),
+        ...(whatIfs?.ok ? tellWhatIfs(page, whatIfs.value, namesOf(build).setup(asked)) : []),
+        ...closing(page, build),
+        ...caution(page),
+      ]);
+    }
+    return reportLeftOut(assessment, made.ok || life !== null ? 0 : 1);
   },
 });

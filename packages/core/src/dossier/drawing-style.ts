@@ -6,7 +6,7 @@ export const drawingStyle = `svg.d{display:block;max-width:100%;height:auto;over
 .d .ln{stroke:var(--ink);fill:none;stroke-width:1.25} .d .hl{stroke:var(--ink2);fill:none;stroke-width:1} .d .ru{stroke:var(--rule);fill:none;stroke-width:1}
 .d .gr{stroke:var(--grid);fill:none;stroke-width:1}
 .d .ac{stroke:var(--accent);fill:none;stroke-width:1.75} .d .acf{fill:var(--accent)} .d .inkf{fill:var(--ink)}
-.d .soft{fill:var(--accentsoft)} .d .dash{stroke-dasharray:4 3} .d .dot{stroke-dasharray:1.5 3}
+.d .soft{fill:var(--accentsoft)} .d .faint{fill:var(--ink2);opacity:.18} .d .dash{stroke-dasharray:4 3} .d .dot{stroke-dasharray:1.5 3}
 .d .shell{fill:var(--paper);stroke:var(--ink);stroke-width:1.25} .d .hatch{stroke:var(--shell);stroke-width:1;fill:none}
 .d .bd{fill:var(--board);stroke:var(--ink);stroke-width:1} .d .zn{fill:var(--zone);stroke:var(--ink);stroke-width:1}
 .d .pl{fill:var(--metal);stroke:var(--ink);stroke-width:1} .d .fm{fill:var(--film)} .d .sp{fill:var(--ink2);stroke:none}

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { ageingModels } from '../life/index.js';
+import { ageingModels, publishedModels } from '../life/index.js';
 import { cite, references } from './references.js';
 import { writeMethods } from './write-methods.js';
 
@@ -32,7 +32,9 @@ test('every key that the methods and the ageing models name has its full text, a
   const methods = writeMethods().markup;
   const cited = [...methods.matchAll(/href="#ref-([^"]+)"/g)].map(([, key]) => key);
   expect(methods.replace(/<a class="key"[^>]*>[^<]*<\/a>/g, '')).not.toMatch(/\[[A-Z]/);
-  const models = ageingModels.map(({ source }) => source.replace(/[[\]]/g, ''));
+  const models = [...ageingModels, ...publishedModels].flatMap(({ source }) =>
+    source.replace(/[[\]]/g, '').split(' '),
+  );
   expect([...new Set([...cited, ...models])].sort()).toEqual(Object.keys(references).sort());
 });
 

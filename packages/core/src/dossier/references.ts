@@ -25,6 +25,10 @@ export const references: Readonly<Record<string, string>> = {
     'IEC 60751:2022, Industrial platinum resistance thermometers and platinum temperature sensors.',
   'JCGM-100':
     'JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.',
+  'KEIL-16':
+    'P. Keil and others, "Calendar aging of lithium-ion batteries: I. Impact of the graphite anode on capacity fade", Journal of The Electrochemical Society 163 (2016) A1872-A1880.',
+  'KEIL-16-FIT':
+    'Parameters of an NCA/graphite cell fitted to the data of [KEIL-16], in an open parameter file of a national laboratory.',
   'KENWARD-ROGER-97':
     'M. G. Kenward, J. H. Roger, "Small sample inference for fixed effects from restricted maximum likelihood", Biometrics 53 (1997) 983-997.',
   'KRAMER-1956':
@@ -32,8 +36,14 @@ export const references: Readonly<Record<string, string>> = {
   'LORENSEN-CLINE-87':
     'W. E. Lorensen, H. E. Cline, "Marching cubes: a high resolution 3D surface construction algorithm", Computer Graphics 21 (1987) 163-169.',
   'MENKE-12': 'W. Menke, Geophysical Data Analysis: Discrete Inverse Theory, 3rd edition, 2012.',
+  'LAM-24':
+    'V. N. Lam and others, "A decade of insights: delving into calendar aging trends and implications", Joule 9 (2025).',
+  'MILLNER-10':
+    'A. Millner, "Modeling lithium ion battery degradation in electric vehicles", IEEE Conference on Innovative Technologies for an Efficient and Reliable Electricity Supply 2010, 349-356.',
   'NAUMANN-18':
     'M. Naumann and others, "Analysis and modeling of calendar aging of a commercial LiFePO4/graphite cell", Journal of Energy Storage 17 (2018) 153-169.',
+  'NAUMANN-20':
+    'M. Naumann, F. B. Spingler, A. Jossen, "Analysis and modeling of cycle aging of a commercial LiFePO4/graphite cell", Journal of Power Sources 451 (2020) 227666.',
   'NIST-MONO-175':
     'G. W. Burns, M. G. Scroger, G. F. Strouse, M. C. Croarkin, W. F. Guthrie, Temperature-electromotive force reference functions and tables for the letter-designated thermocouple types based on the ITS-90, NIST Monograph 175, 1993.',
   'NIST-STRD': 'NIST, Statistical Reference Datasets, nonlinear regression, Misra1a and Misra1b.',
@@ -56,6 +66,8 @@ export const references: Readonly<Record<string, string>> = {
     'J. Wang and others, "Cycle-life model for graphite-LiFePO4 cells", Journal of Power Sources 196 (2011) 3942-3948.',
   'WANG-14':
     'J. Wang and others, "Degradation of lithium ion batteries employing graphite negatives and nickel-cobalt-manganese oxide + spinel manganese oxide positives", Journal of Power Sources 269 (2014) 937-948.',
+  'XU-18':
+    'B. Xu, A. Oudalov, A. Ulbig, G. Andersson, D. S. Kirschen, "Modeling of lithium-ion battery degradation for cell life assessment", IEEE Transactions on Smart Grid 9 (2018) 1131-1140.',
 };
 
 /** Our own words with each key in brackets made a link to the list of references; a key without an entry stays as it is. */

@@ -243,3 +243,30 @@ describe('builds with gaps', { timeout: 60_000 }, () => {
     expect(partOf(html, 'runs')).toContain('ambient drift');
   });
 });
+
+describe('the cost of the heat', { timeout: 60_000 }, () => {
+  const { dutyYear: _, ...rest } = demo;
+  const ofChemistry = (chemistry: string): Build => ({
+    ...rest,
+    newPack: { ...(demo.newPack as NonNullable<Build['newPack']>), chemistry },
+  });
+
+  test('in years where the cathode is known: bands, what-ifs, models with their sources, cautions', () => {
+    const build = ofChemistry('LCO');
+    const html = renderDossier(build, assess(build), logOf);
+    const text = partOf(html, 'life');
+    expect(text).toMatch(/lasts longest in .* Models differ/);
+    expect(text).toMatch(/What if, in plate/);
+    expect(text).toMatch(/A pack that has swollen, .* is used no more/);
+    expect(html).toContain('aria-label="Capacity over the years.');
+    expect(html).toContain('href="#ref-LAM-24"');
+    expect(html).not.toMatch(/\bsafe(ly|ty)?\b/i);
+  });
+
+  test('as a bracket where it is not, with what would give years', () => {
+    const build = ofChemistry('lithium-ion pouch');
+    const text = partOf(renderDossier(build, assess(build), logOf), 'life');
+    expect(text).toMatch(/by heat alone and over the published models/);
+    expect(text).toMatch(/"lithium-ion pouch" names no cathode/);
+  });
+});

@@ -1,17 +1,24 @@
 import { drawIntervals } from '../drawing/index.js';
 import { ageingModels, type LifeBracket, presentBracket } from '../life/index.js';
 import { formatList, formatNumber } from '../measure/index.js';
+import { forecastBuild } from '../verdict/index.js';
 import { type DossierInput, setupName } from './dossier-input.js';
 import { html, type Markup } from './markup.js';
 import { writeDrawing, writeNote, writeSheet, writeTable } from './parts.js';
 import { cite } from './references.js';
 import { rangeWords } from './words.js';
+import { writeForecast } from './write-forecast.js';
 
-/** What does the heat cost? A range over published models, and plainly no year count. */
+/** What does the heat cost? Years as ranges where the models can speak; else a bracket of ratios, and plainly no year count. */
 export function writeLife(input: DossierInput): Markup {
+  const made = forecastBuild(input.build, input.assessment);
+  return made.ok ? writeForecast(input, made.value) : writeBracket(input, made.reason.remedy);
+}
+
+function writeBracket(input: DossierInput, why: string): Markup {
   const { life, verdict } = input.assessment;
   if (life === null)
-    return html`<p class="lead">Not bracketed: it takes a duty, and a baseline with a counted run. No year count is given in any case.</p>`;
+    return html`<p class="lead">Not bracketed: it takes a duty, and a baseline with a counted run. ${why}</p>`;
   const baseline = setupName(input, life.baseline);
   const rows = life.rows.filter(({ setup }) => setup !== life.baseline);
   if (rows.length === 0)
@@ -24,7 +31,7 @@ ${writeBrackets(input, life)}${writeModels(input, life)}`;
   const notes = [
     writeNote(
       'No year count',
-      html`<p>These are ratios between set-ups. How many years a pack lasts depends on its own chemistry and history, which nobody measured here, so no years are given.</p>`,
+      html`<p>${why}</p><p>These are ratios between set-ups. How many years a pack lasts depends on its own chemistry and history, which nobody measured here, so no years are given.</p>`,
     ),
     writeNote('An ordinary day', html`<p>${life.conditions}.</p>`),
     writeNote('Not in it', html`<p>${formatList(life.missing)}.</p>`),

@@ -1,5 +1,7 @@
 /** Drawing: pictures as data, laid out for a width, the same on a page and on paper. */
 
+export { type BandPanel, type BandView, drawBands } from './band-chart.js';
+export { type CoursePanel, type CourseView, drawCourses } from './course-chart.js';
 export { drawField } from './draw-field.js';
 export {
   type FieldDrawing,

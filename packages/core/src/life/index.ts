@@ -9,6 +9,8 @@ export {
   type DutyRises,
   type LifeRequest,
 } from './bracket-life.js';
+export { presentBandChart, presentYearChart } from './draw-life.js';
+export { changeDuty, type DutyChange } from './duty/change-duty.js';
 export { type DayAsYear, dutyYearFromDay } from './duty/duty-from-day.js';
 export { dutyFromLog, type MeasuredDuty, type NoDuty, type UseLog } from './duty/duty-from-log.js';
 export { type DutyPreset, dutyPresets } from './duty/duty-presets.js';
@@ -28,7 +30,13 @@ export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
 export { type FadeContrast, tellFadeApart } from './forecast/tell-fade-apart.js';
 export type { TenKelvin } from './forecast/weigh-ten-kelvin.js';
-export { compareWhatIfs, type WhatIf, type WhatIfPacks, type WhatIfs } from './forecast/what-ifs.js';
+export {
+  compareWhatIfs,
+  type WhatIf,
+  type WhatIfPacks,
+  type WhatIfs,
+  weighChange,
+} from './forecast/what-ifs.js';
 export type {
   AgeingMechanism,
   AgeingModel,

@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { type Estimate, plainText } from '../measure/index.js';
 import type { DutyYear } from '../records/index.js';
+import { presentBandChart, presentYearChart } from './draw-life.js';
+import { changeDuty } from './duty/change-duty.js';
 import { risesInOrder } from './duty/follow-year.js';
 import { layOutYear } from './duty/lay-out-year.js';
 import type { LifeInput, SetupRises } from './forecast/forecast-input.js';
 import { forecastLife } from './forecast/forecast-life.js';
-import { compareWhatIfs } from './forecast/what-ifs.js';
+import { compareWhatIfs, weighChange } from './forecast/what-ifs.js';
 import { yearsRange } from './life-words.js';
 import { presentLife } from './present-life.js';
 import { presentCapacityBands, presentLifeRatios, presentLifeYears } from './present-life-plots.js';
@@ -161,4 +163,37 @@ test('the year as a picture: warmer in use than at rest, and as warm on average 
   for (const { cell_C } of use) expect(cell_C).toBeGreaterThan(42);
   expect(months[5]?.room_C).toBeCloseTo(25, 1);
   expect(words).toMatch(/°C on average/);
+});
+
+test('a change put together by hand is what the row of the same change is', () => {
+  const few = { ...input, draws: 200 };
+  const [rows, asked] = [compareWhatIfs(few, 'bare'), weighChange(few, 'bare', { limit: 0.8 })];
+  if (!rows.ok || !asked.ok) throw new Error('There is no answer.');
+  const row = rows.value.rows.find(({ id }) => id === 'limit-80');
+  expect(asked.value.rows.map(({ id }) => id)).toEqual(['as-it-is', 'asked']);
+  expect(asked.value.rows[1]?.years).toEqual(row?.years);
+  expect(asked.value.rows[1]?.ratio).toEqual(row?.ratio);
+  const nothing = weighChange(few, 'bare', {});
+  if (!nothing.ok) throw new Error(nothing.reason.kind);
+  expect(nothing.value.rows[1]?.ratio).toMatchObject({ p05: 1, p95: 1 });
+});
+
+test('a duty is changed within what days and rooms allow', () => {
+  const changed = changeDuty(duty, { hours: 10, room_K: 50, unplugAtFull: true });
+  expect(changed.activities.reduce((sum, { h_per_day }) => sum + h_per_day, 0)).toBeCloseTo(24, 9);
+  expect(changed.room.monthly_C).toEqual([60]);
+  expect(changed.charging.unplugAtFull).toBe(true);
+  const byVoltage = { ...duty, charging: { ...duty.charging, limit_V: 4.1 } };
+  expect(changeDuty(byVoltage, {}).charging.limit_V).toBe(4.1);
+  expect(changeDuty(byVoltage, { limit: 0.9 }).charging).toEqual({ ...duty.charging, limit: 0.9 });
+});
+
+test('the drawings carry the bands, and never a lower end that hides a loss', () => {
+  const chart = presentBandChart(made, 'strips');
+  expect(chart.panels.map(({ isChosen }) => isChosen)).toEqual([false, false, true]);
+  expect(chart.panels[0]?.points.at(-1)?.at).toBe(5);
+  expect(chart.range[0]).toBeLessThan(80);
+  const year = layOutYear(duty, 38);
+  const courses = presentYearChart(presentYear(year, risesInOrder(year, setup('a', 'a', 22).rises)));
+  expect(courses.panels.map(({ charge }) => charge.length)).toEqual([12, 24]);
 });

@@ -2,6 +2,16 @@
 export { addPredictions, type PredictedChoice, type PredictedVerdict } from './add-predictions.js';
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
+export {
+  askChange,
+  askWhatIfs,
+  type BuildForecast,
+  type ForecastOptions,
+  forecastBuild,
+  type NoBuildForecast,
+  picturedYear,
+} from './forecast-build.js';
+export { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife } from './gather-life.js';
 export { presentPlan } from './present-plan.js';
 export { presentSection } from './present-section.js';
 export type { SectionReading } from './section-parts.js';

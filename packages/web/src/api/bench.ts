@@ -5,6 +5,7 @@ import type { RunSeries } from '@soakbench/core/runs';
 import { createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
 import { Assessor } from '../worker/assessor.js';
+import { LifeDesk } from '../worker/life-desk.js';
 import { api } from './client.js';
 import { browserDrafts } from './drafts.js';
 import { faultsOf } from './faults.js';
@@ -14,6 +15,7 @@ import { OpenBuild } from './open-build.js';
 export class Bench {
   readonly open: OpenBuild;
   readonly assessor: Assessor;
+  readonly life = new LifeDesk();
   readonly #stop: () => void;
 
   constructor(id: string) {
@@ -29,6 +31,7 @@ export class Bench {
     this.#stop();
     this.open.close();
     this.assessor.close();
+    this.life.close();
   }
 }
 

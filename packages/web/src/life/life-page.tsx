@@ -1,148 +1,44 @@
-import { type LifeBracket, presentBracket } from '@soakbench/core/life';
-import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
 import { SinglePart } from '../build/single-part.js';
 import { dutyGroups } from '../build/specs.js';
-import { Answer, Condition } from '../parts/answer.js';
-import { EmptyFace, LoadingFace } from '../parts/faces.js';
-import { IntervalsView } from '../parts/intervals.js';
-import { setupName } from '../parts/names.js';
+import { FailedFace, LoadingFace } from '../parts/faces.js';
 import type { PageProps } from '../parts/page.js';
-import { DataTable, TableFold } from '../parts/table.js';
-import { pageHref } from '../router.js';
-import { bracketRows, lifeAnswer, modelRows } from './present-life.js';
+import { BracketView, NoBracket } from './bracket-view.js';
+import { DutyPart } from './duty-part.js';
+import { ForecastView } from './forecast-view.js';
+import { LifeCautions } from './life-cautions.js';
+import { useLife } from './use-life.js';
 
-/** What does the heat cost? A range over published models, and no year count. */
+/** What does the heat cost? Years as ranges where the models can speak, else a bracket of ratios and why. */
 export function LifePage({ build, assessment, edit }: PageProps) {
-  if (assessment === null) return <LoadingFace what="Weighing the hours that are hot …" />;
+  const answer = useLife(build, assessment);
+  if (assessment === null || answer === null) return <LoadingFace what="Weighing the hours that are hot …" />;
   const { life } = assessment;
   return (
     <>
-      {life === null ? (
+      {answer.kind === 'forecast' ? (
+        <ForecastView build={build} assessment={assessment} made={answer.made} />
+      ) : answer.kind === 'failed' ? (
+        <FailedFace title="No forecast could be worked out." faults={answer.faults} />
+      ) : life === null ? (
         <NoBracket build={build} assessment={assessment} />
       ) : (
-        <Bracket build={build} assessment={assessment} life={life} />
+        <BracketView build={build} assessment={assessment} life={life} why={answer.why} />
       )}
-      <section class="part">
-        <h2>An ordinary day</h2>
-        <p class="lead">Hours at full load and idle; the rest of the day the device lies switched off.</p>
-        <SinglePart build={build} edit={edit} field="duty" groups={dutyGroups} what="Describe the duty" />
-      </section>
-    </>
-  );
-}
-
-interface PartProps {
-  readonly build: Build;
-  readonly assessment: Assessment;
-}
-
-function Bracket({ build, assessment, life }: PartProps & { readonly life: LifeBracket }) {
-  const chosen = assessment.verdict.setup;
-  const others = life.rows.filter(({ setup }) => setup !== life.baseline);
-  return (
-    <>
-      <Answer sentence={lifeAnswer(build, life, chosen)} />
-      <Condition>{sentence(life.conditions)}</Condition>
-      <div class="sheet">
-        <figure>
-          <h2>Life against {setupName(build, life.baseline)}</h2>
-          <p class="lead">
-            Thick stroke: from the lowest to the highest published temperature dependence. Thin stroke: with
-            the 95 % interval of the temperatures too. Ticks: single models. There is no dot, because no model
-            is known to be right for this pack.
-          </p>
-          <IntervalsView view={presentBracket(build, life, chosen)} />
-          <TableFold>
-            <DataTable
-              caption="Life as a multiple of the baseline’s"
-              columns={[
-                { title: 'set-up' },
-                { title: 'over the models', right: true },
-                { title: 'with 95 % of the temperatures', right: true },
-                { title: 'cells under load', right: true },
-                { title: 'cells idle', right: true },
-              ]}
-              rows={bracketRows(build, life, chosen)}
-            />
-          </TableFold>
-        </figure>
-        <aside class="margin" aria-label="What this is not">
-          <section>
-            <h3>No year count</h3>
-            <p>
-              How long the pack lasts depends on its own chemistry, its charge level, its currents and how it
-              was kept. None of that is measured here. What is measured is the warmth, and that gives a ratio
-              between set-ups.
-            </p>
-          </section>
-          {life.missing.length > 0 && (
-            <section>
-              <h3>Missing, not guessed</h3>
-              <ul>
-                {life.missing.map((item) => (
-                  <li key={item}>{item}</li>
-                ))}
-              </ul>
-            </section>
-          )}
-          <section>
-            <h3>Assumed</h3>
-            <ul>
-              <li>Ageing quickens with warmth by the Arrhenius law, with one activation energy per model.</li>
-              <li>Charge level and currents are the same in every set-up.</li>
-              <li>Cells rest at the resting temperature as soon as the device is switched off.</li>
-            </ul>
-          </section>
-        </aside>
-        <section class="full">
-          <h2>Model by model</h2>
-          <p class="lead">
-            Activation energies of the time to a given loss, as published. The sources are given in full in
-            the dossier.
-          </p>
-          <DataTable
-            caption="Factor on life by model"
-            columns={[
-              { title: 'model' },
-              { title: 'source' },
-              { title: 'kJ/mol', right: true },
-              ...others.map(({ setup }) => ({ title: setupName(build, setup), right: true })),
-            ]}
-            rows={modelRows(life)}
+      <DutyPart build={build} edit={edit} made={answer.kind === 'forecast' ? answer.made.input.duty : null} />
+      {build.dutyYear === undefined && (
+        <section class="part">
+          <h2>An ordinary day</h2>
+          <p class="lead">Hours at full load and idle; the rest of the day the device lies switched off.</p>
+          <SinglePart
+            build={build}
+            edit={edit}
+            field="duty"
+            groups={dutyGroups}
+            what="Describe an ordinary day"
           />
         </section>
-      </div>
+      )}
+      <LifeCautions />
     </>
   );
-}
-
-function NoBracket({ build, assessment }: PartProps) {
-  const needsRuns = assessment.compare.main === null;
-  return (
-    <EmptyFace title="What the heat costs is not known yet.">
-      <p>
-        The hours at which the cells are warm decide how fast they age. Two things are needed: counted runs of
-        at least two set-ups, and an ordinary day of use.
-      </p>
-      <ol class="steps">
-        {needsRuns && (
-          <li>
-            <b>Log the set-ups.</b> About 3 h each. <a href={pageHref(build.id, 'runs')}>Go to the runs</a>
-          </li>
-        )}
-        {build.duty === undefined && (
-          <li>
-            <b>Enter an ordinary day below.</b> Two minutes. A device that is hot for half an hour a day loses
-            little by it; one that is hot for ten hours loses much.
-          </li>
-        )}
-      </ol>
-    </EmptyFace>
-  );
-}
-
-function sentence(words: string): string {
-  const text = words.slice(0, 1).toUpperCase() + words.slice(1);
-  return text.endsWith('.') ? text : `${text}.`;
 }

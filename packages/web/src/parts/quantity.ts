@@ -17,6 +17,7 @@ export type FieldUnit =
   | 'g/kg'
   | 'Ω'
   | '1/K'
+  | '%'
   | '';
 
 export type Typed =

@@ -1,8 +1,8 @@
 /** The three questions that every build has to answer, each with its drawing and the same as a table. */
 import { presentContest, presentMargins } from '@soakbench/core/compare';
-import { presentBracket } from '@soakbench/core/life';
+import { type LifeBracket, presentBracket, presentLife, presentLifeRatios } from '@soakbench/core/life';
 import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
+import type { Assessment, BuildForecast } from '@soakbench/core/verdict';
 import { useMemo } from 'preact/hooks';
 import { MarginsTable } from '../compare/margins-table.js';
 import {
@@ -12,6 +12,9 @@ import {
   marginGroups,
 } from '../compare/present-compare.js';
 import { bracketRows, bracketWords } from '../life/present-life.js';
+import { useLife } from '../life/use-life.js';
+import { Words } from '../parts/answer.js';
+import { LoadingFace } from '../parts/faces.js';
 import { IntervalsView } from '../parts/intervals.js';
 import { setupName } from '../parts/names.js';
 import { DataTable, TableFold } from '../parts/table.js';
@@ -119,33 +122,65 @@ export function ReallyBetter({ build, assessment }: PartProps) {
 /** What does it cost, in room and in pack life? */
 export function Cost({ build, assessment, setup }: PartProps & { readonly setup: string }) {
   const { life } = assessment;
+  const answer = useLife(build, assessment);
   const space = useMemo(() => roomWords(build, setup), [build, setup]);
   return (
     <section>
       <h2>What does it cost?</h2>
       <p class="lead">{space}</p>
-      {life === null ? (
+      {answer === null ? (
+        <LoadingFace what="Weighing the hours that are hot …" />
+      ) : answer.kind === 'forecast' ? (
+        <ForecastCost build={build} assessment={assessment} made={answer.made} />
+      ) : life === null ? (
         <p>
           What the heat costs in pack life is not known yet:{' '}
           <a href={pageHref(build.id, 'build')}>enter the duty</a>, an ordinary day of use.
         </p>
       ) : (
-        <>
-          <p class="lead">{bracketWords(build, life, assessment.verdict.setup)}</p>
-          <IntervalsView view={presentBracket(build, life, assessment.verdict.setup)} />
-          <TableFold>
-            <DataTable
-              caption="Life as a multiple of the baseline’s"
-              columns={[
-                { title: 'set-up' },
-                { title: 'over the models', right: true },
-                { title: 'with 95 % of the temperatures', right: true },
-              ]}
-              rows={bracketRows(build, life, assessment.verdict.setup)}
-            />
-          </TableFold>
-        </>
+        <BracketCost build={build} assessment={assessment} life={life} />
       )}
     </section>
+  );
+}
+
+function ForecastCost({ build, assessment, made }: PartProps & { readonly made: BuildForecast }) {
+  const { forecast } = made;
+  const chosen = assessment.verdict.setup;
+  const { view, ratios } = useMemo(
+    () => ({ view: presentLife(forecast), ratios: presentLifeRatios(forecast, chosen) }),
+    [forecast, chosen],
+  );
+  return (
+    <>
+      <p class="lead">
+        <Words sentence={view.answer} /> <a href={pageHref(build.id, 'life')}>Years and what else helps</a>
+      </p>
+      {ratios.rows.length > 0 && <IntervalsView view={ratios} />}
+      <p class="lead">
+        <Words sentence={view.years} />
+      </p>
+    </>
+  );
+}
+
+function BracketCost({ build, assessment, life }: PartProps & { readonly life: LifeBracket }) {
+  const { setup } = assessment.verdict;
+  return (
+    <>
+      <p class="lead">{bracketWords(build, life, setup)}</p>
+      <IntervalsView view={presentBracket(build, life, setup)} />
+      <TableFold>
+        <DataTable
+          caption="Life as a multiple of the baseline’s"
+          columns={[
+            { title: 'set-up' },
+            { title: 'over the models', right: true },
+            { title: 'with 95 % of the temperatures', right: true },
+          ]}
+          rows={bracketRows(build, life, setup)}
+        />
+      </TableFold>
+    </>
   );
 }

@@ -1,5 +1,5 @@
 import { formatNumber, found, type Result } from '../../measure/index.js';
-import type { DutyYear } from '../../records/index.js';
+import { changeDuty, type DutyChange } from '../duty/change-duty.js';
 import { modelFamily } from '../models/model-family.js';
 import {
   type LifeInput,
@@ -31,7 +31,12 @@ export interface WhatIfs {
 /** Packs to hold against the one at hand. */
 export interface WhatIfPacks {
   readonly bigger?: { readonly pack: PackFacts; readonly rises?: SetupRises['rises'] };
-  readonly original?: { readonly pack: PackFacts; readonly rises: SetupRises['rises'] };
+  readonly original?: {
+    readonly pack: PackFacts;
+    readonly rises: SetupRises['rises'];
+    /** Where its rises come from, if they are not its own. */
+    readonly note?: string;
+  };
 }
 
 interface Change {
@@ -64,19 +69,48 @@ export function compareWhatIfs(
   setup: string,
   packs: WhatIfPacks = {},
 ): Result<WhatIfs, NoForecast> {
+  const base = baseOf(input, setup);
+  return weigh(base, (limit) => listChanges(base, limit, packs));
+}
+
+/**
+ * The same for one change of habits put together by hand: what it was and what it becomes, in the same draws.
+ *
+ * @param input as for `forecastLife`; the set-up asked about must be among its set-ups
+ */
+export function weighChange(
+  input: LifeInput,
+  setup: string,
+  change: DutyChange,
+): Result<WhatIfs, NoForecast> {
+  const base = baseOf(input, setup);
+  return weigh(base, () => [
+    asItIs(base),
+    { id: 'asked', title: 'as set here', input: { ...base, duty: changeDuty(base.duty, change) } },
+  ]);
+}
+
+function baseOf(input: LifeInput, setup: string): LifeInput {
   const rises = input.setups.find((each) => each.setup === setup) ?? input.setups[0];
-  const base: LifeInput = {
+  return {
     ...input,
     setups: rises ? [withoutSpacer(rises)] : [],
     draws: input.draws ?? usualDraws,
   };
+}
+
+function asItIs(base: LifeInput): Change {
+  return { id: 'as-it-is', title: 'as it is', input: base };
+}
+
+function weigh(base: LifeInput, changes: (limit: number) => readonly Change[]): Result<WhatIfs, NoForecast> {
   const first = prepareLife(base);
   if (!first.ok) return first;
   const family = modelFamily(first.value.chemistry, first.value.condensed.fullCycles / 365);
   let ofBase: Float64Array | null = null;
   const rows: WhatIf[] = [];
   const leftOut: { title: string; why: string }[] = [];
-  for (const change of listChanges(base, first.value.limit, packs)) {
+  for (const change of changes(first.value.limit)) {
     const prepared = prepareLife(change.input);
     if (!prepared.ok) {
       leftOut.push({ title: change.title, why: prepared.reason.remedy });
@@ -114,19 +148,17 @@ function withoutSpacer({ setup, name, rises }: SetupRises): SetupRises {
 
 function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change[] {
   const { duty, pack } = base;
-  const withDuty = (change: Partial<DutyYear>): LifeInput => ({ ...base, duty: { ...duty, ...change } });
-  const { limit_V: _, ...charging } = duty.charging;
   const limits = [1, 0.9, 0.8].filter(
-    (share) => Math.abs(share - limit) > 0.01 && share > (charging.lowest ?? 0),
+    (share) => Math.abs(share - limit) > 0.01 && share > (duty.charging.lowest ?? 0),
   );
-  const changes: Change[] = [{ id: 'as-it-is', title: 'as it is', input: base }];
+  const changes: Change[] = [asItIs(base)];
   for (const share of limits) {
     const percent = Math.round(100 * share);
     changes.push({
       id: `limit-${percent}`,
       title: `charge to ${percent} %`,
       note: share < limit ? stepsNote : '',
-      input: withDuty({ charging: { ...charging, limit: share } }),
+      input: { ...base, duty: changeDuty(duty, { limit: share }) },
     });
   }
   if (!duty.charging.unplugAtFull) {
@@ -134,26 +166,19 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
       id: 'unplug-at-full',
       title: 'unplug when full',
       note: 'It then lies at the same charge, without the warmth of the charger.',
-      input: withDuty({ charging: { ...duty.charging, unplugAtFull: true } }),
+      input: { ...base, duty: changeDuty(duty, { unplugAtFull: true }) },
     });
   }
   changes.push(
     {
       id: 'cooler-room',
       title: `a room ${coolerRoom_K} K cooler`,
-      input: withDuty({
-        room: {
-          ...duty.room,
-          monthly_C: duty.room.monthly_C.map((room_C) => room_C - coolerRoom_K) as [number],
-        },
-      }),
+      input: { ...base, duty: changeDuty(duty, { room_K: -coolerRoom_K }) },
     },
     {
       id: 'half-the-hours',
       title: 'half the hours of use',
-      input: withDuty({
-        activities: duty.activities.map((each) => ({ ...each, h_per_day: each.h_per_day / 2 })),
-      }),
+      input: { ...base, duty: changeDuty(duty, { hours: 0.5 }) },
     },
     biggerPack(base, packs),
   );
@@ -161,7 +186,7 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
     changes.push({
       id: 'original-pack',
       title: 'the original pack',
-      note: `${formatNumber(packs.original.pack.energy_Wh, 0)} Wh in place of ${formatNumber(pack.energy_Wh, 0)}.`,
+      note: `${formatNumber(packs.original.pack.energy_Wh, 0)} Wh in place of ${formatNumber(pack.energy_Wh, 0)}. ${packs.original.note ?? ''}`.trimEnd(),
       isOtherPack: true,
       input: {
         ...base,

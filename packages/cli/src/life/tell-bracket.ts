@@ -3,7 +3,7 @@ import { formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import { heading, list, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
-import { caution, closing, namesOf } from '../parts/words.js';
+import { namesOf } from '../parts/words.js';
 
 /** Lasting longest first, so that the first figure is the one at stake. */
 function ranked(life: LifeBracket): LifeBracket['rows'] {
@@ -11,7 +11,7 @@ function ranked(life: LifeBracket): LifeBracket['rows'] {
 }
 
 /** One sentence: the set-up that does most for the cells, as a range. */
-export function answerLife(build: Build, life: LifeBracket | null): string {
+export function answerBracket(build: Build, life: LifeBracket | null): string {
   if (life === null) {
     return build.duty === undefined
       ? 'No bracket yet: the duty of the device is not set, so nobody knows how long the cells are hot.'
@@ -25,16 +25,7 @@ export function answerLife(build: Build, life: LifeBracket | null): string {
 }
 
 /** The bracket as a person reads it. */
-export function tellLife(page: Page, build: Build, life: LifeBracket | null): string[] {
-  return [
-    ...wrap(page, answerLife(build, life)),
-    ...(life === null ? [] : tellBracket(page, build, life)),
-    ...closing(page, build),
-    ...caution(page),
-  ];
-}
-
-function tellBracket(page: Page, build: Build, life: LifeBracket): string[] {
+export function tellBracket(page: Page, build: Build, life: LifeBracket): string[] {
   const { setup } = namesOf(build);
   const models = life.rows[0]?.byModel ?? [];
   return [

@@ -1,0 +1,78 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { presentLife } from '@soakbench/core/life';
+import { plainText } from '@soakbench/core/measure';
+import { assessBuild, forecastBuild } from '@soakbench/core/verdict';
+import { readFolder } from '@soakbench/store';
+import { describe, expect, test } from 'vitest';
+import { copyDemo, makeFolder, patience_ms, runCli } from './run-cli.js';
+
+/** The demo with the pack's chemistry changed. */
+function demoOf(chemistry: string): string {
+  const folder = copyDemo(makeFolder());
+  const file = join(folder, 'build.json');
+  const build = JSON.parse(readFileSync(file, 'utf8'));
+  build.newPack.chemistry = chemistry;
+  writeFileSync(file, JSON.stringify(build));
+  return folder;
+}
+const soft = (text: string) => text.replace(/\s+/g, ' ');
+const few = ['--draws', '200', '--seed', '7'];
+
+describe('life', { timeout: patience_ms }, () => {
+  test('says first which set-up lasts longest, then years, cells, models and cautions', async () => {
+    const folder = demoOf('LCO');
+    const { build, logOf } = readFolder(folder);
+    const made = forecastBuild(build, assessBuild(build, logOf), { draws: 200, seed: 7 });
+    if (!made.ok) throw new Error(made.reason.kind);
+    const view = presentLife(made.value.forecast);
+    const { code, stdout, stderr } = await runCli(['life', folder, ...few]);
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    const text = soft(stdout);
+    expect(text.startsWith(soft(plainText(view.answer)))).toBe(true);
+    for (const part of [...view.rows.map(({ years }) => years), view.whyDiffer, ...view.cautions])
+      expect(text).toContain(soft(part));
+    expect(text).toMatch(/By cell .* Why do models differ\? .* Taken for granted/);
+    expect(text).not.toContain('What if');
+  });
+
+  test('holds other habits against this one where asked, as JSON with the same figures', async () => {
+    const folder = demoOf('LCO');
+    const asked = ['life', folder, ...few, '--what-ifs', '--setup', 'strips'];
+    const { stdout } = await runCli(asked);
+    expect(soft(stdout)).toMatch(/What if, in plate on strips .* charge to 80 %/);
+    const json = JSON.parse((await runCli([...asked, '--json'])).stdout);
+    expect(json.noForecast).toBeNull();
+    expect(json.whatIfs.setup).toBe('strips');
+    expect(json.forecast.setups).toHaveLength(4);
+    expect(json.life.rows).toHaveLength(4);
+    expect(json.assumed.length).toBeGreaterThan(0);
+  });
+
+  test('falls back on the bracket where the chemistry names no cathode, and says why', async () => {
+    const folder = demoOf('lithium-ion pouch');
+    const { code, stdout } = await runCli(['life', folder]);
+    expect(code).toBe(0);
+    expect(soft(stdout)).toMatch(
+      /^With plate on strips the cells last .* No years: "lithium-ion pouch" names/,
+    );
+    const json = JSON.parse((await runCli(['life', folder, '--json'])).stdout);
+    expect(json.forecast).toBeNull();
+    expect(json.noForecast.kind).toBe('unknown-chemistry');
+  });
+
+  test('refuses draws, seeds and set-ups that are none, all at once', async () => {
+    const { code, stdout, stderr } = await runCli([
+      'life',
+      demoOf('LCO'),
+      '--draws',
+      '3',
+      '--seed',
+      'x',
+      '--setup',
+      'tinfoil',
+    ]);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(soft(stderr)).toMatch(/--draws.*--seed.*tinfoil/);
+  });
+});
