@@ -4,6 +4,8 @@ import { Bench, BenchContext } from './api/bench.js';
 import { BuildPage } from './build/build-page.js';
 import { ComparePage } from './compare/compare-page.js';
 import { DossierPage } from './dossier/dossier-page.js';
+import { HeatPage } from './heat/heat-page.js';
+import { heatStates } from './heat/stage-words.js';
 import { LifePage } from './life/life-page.js';
 import { type DroppedFile, DropZone } from './parts/drop-zone.js';
 import { FailedFace, LoadingFace } from './parts/faces.js';
@@ -102,7 +104,7 @@ function Bound({ bench, build, page, run }: BoundProps) {
       <div class="page">
         <header>
           <Head open={open} build={build} page={page} busy={assessor.busy.value} />
-          <StageLine build={build.id} page={page} assessment={assessment} />
+          <StageLine build={build.id} page={page} assessment={assessment} more={heatStates(build.id)} />
         </header>
         <main id="main" tabIndex={-1}>
           <h1 class="vh" tabIndex={-1} ref={heading}>
@@ -144,6 +146,7 @@ function Page({
   if (page === 'probes') return <ProbesPage {...props} />;
   if (page === 'runs') return <RunsPage {...props} run={run} />;
   if (page === 'compare') return <ComparePage {...props} />;
+  if (page === 'heat') return <HeatPage {...props} />;
   if (page === 'life') return <LifePage {...props} />;
   if (page === 'dossier') return <DossierPage {...props} />;
   return <BuildPage {...props} />;

@@ -1,6 +1,15 @@
 import { signal } from '@preact/signals';
 
-export const pageNames = ['verdict', 'probes', 'runs', 'compare', 'life', 'dossier', 'build'] as const;
+export const pageNames = [
+  'verdict',
+  'probes',
+  'runs',
+  'compare',
+  'heat',
+  'life',
+  'dossier',
+  'build',
+] as const;
 export type PageName = (typeof pageNames)[number];
 
 export type Route =

@@ -18,6 +18,7 @@ export const drawingStyle = `svg.d{display:block;max-width:100%;height:auto;over
 .d .thick{stroke:var(--ink);stroke-width:5;fill:none} .d .thin{stroke:var(--ink);stroke-width:1.25;fill:none}
 .d .thick.ac{stroke:var(--accent);stroke-width:5} .d .thin.ac{stroke:var(--accent);stroke-width:1.25}
 .d .pt{fill:var(--paper);stroke:var(--ink);stroke-width:1.75} .d .pt.ac{stroke:var(--accent)}
+.d .iso{fill:none;stroke:#2a2420;stroke-width:.8;stroke-opacity:.75}
 .d .raw{stroke:var(--ink2);stroke-width:1.5;fill:none}
 .d .lv{width:auto;height:auto}
 `;

@@ -1,2 +1,3 @@
 /** Dossier: can others trust and repeat it? The build, its results and how they came about, as one file. */
+export type { DossierHeat } from './dossier-input.js';
 export { renderDossier } from './render-dossier.js';

@@ -29,6 +29,9 @@ export const references: Readonly<Record<string, string>> = {
     'M. G. Kenward, J. H. Roger, "Small sample inference for fixed effects from restricted maximum likelihood", Biometrics 53 (1997) 983-997.',
   'KRAMER-1956':
     'C. Y. Kramer, "Extension of multiple range tests to group means with unequal numbers of replications", Biometrics 12 (1956) 307-310.',
+  'LORENSEN-CLINE-87':
+    'W. E. Lorensen, H. E. Cline, "Marching cubes: a high resolution 3D surface construction algorithm", Computer Graphics 21 (1987) 163-169.',
+  'MENKE-12': 'W. Menke, Geophysical Data Analysis: Discrete Inverse Theory, 3rd edition, 2012.',
   'NAUMANN-18':
     'M. Naumann and others, "Analysis and modeling of calendar aging of a commercial LiFePO4/graphite cell", Journal of Energy Storage 17 (2018) 153-169.',
   'NIST-MONO-175':
@@ -36,6 +39,8 @@ export const references: Readonly<Record<string, string>> = {
   'NIST-STRD': 'NIST, Statistical Reference Datasets, nonlinear regression, Misra1a and Misra1b.',
   'PATTERSON-THOMPSON-71':
     'H. D. Patterson, R. Thompson, "Recovery of inter-block information when block sizes are unequal", Biometrika 58 (1971) 545-554.',
+  'ROACHE-94':
+    'P. J. Roache, "Perspective: a method for uniform reporting of grid refinement studies", Journal of Fluids Engineering 116 (1994) 405-413.',
   'SCHMALSTIEG-14':
     'J. Schmalstieg and others, "A holistic aging model for Li(NiMnCo)O2 based 18650 lithium-ion batteries", Journal of Power Sources 257 (2014) 325-334.',
   'SCHUIRMANN-87':
@@ -44,6 +49,8 @@ export const references: Readonly<Record<string, string>> = {
     'K. Smith and others, "Life prediction model for grid-connected Li-ion battery energy storage system", American Control Conference 2017.',
   'STEINHART-HART-68':
     'J. S. Steinhart, S. R. Hart, "Calibration curves for thermistors", Deep-Sea Research 15 (1968) 497-503.',
+  'TARANTOLA-05':
+    'A. Tarantola, Inverse Problem Theory and Methods for Model Parameter Estimation, SIAM, 2005.',
   'USSA-76': 'NOAA, NASA, USAF, U.S. Standard Atmosphere, 1976.',
   'WANG-11':
     'J. Wang and others, "Cycle-life model for graphite-LiFePO4 cells", Journal of Power Sources 196 (2011) 3942-3948.',

@@ -1,6 +1,6 @@
 import type { Build } from '../records/index.js';
 import type { Assessment } from '../verdict/index.js';
-import { type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
+import { type DossierHeat, type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
 import { asMarkup, html, type Markup } from './markup.js';
 import { pageStyle } from './page-style.js';
 import { printStyle } from './print-style.js';
@@ -8,6 +8,7 @@ import { writeReferences } from './references.js';
 import { writeCautions } from './write-cautions.js';
 import { writeComparison } from './write-comparison.js';
 import { writeGrounds } from './write-grounds.js';
+import { writeHeat } from './write-heat.js';
 import { writeLife } from './write-life.js';
 import { writeMargins } from './write-margins.js';
 import { writeMethods } from './write-methods.js';
@@ -24,13 +25,21 @@ import { writeWords } from './write-words.js';
  *
  * @param assessment of this very build, from `assessBuild`
  * @param logOf the bytes of a log by file name; a run whose log is not at hand is told without its chart
+ * @param heat the calibrated model with its fields; without it the dossier has no section on heat
  */
 export function renderDossier(
   build: Build,
   assessment: Assessment,
   logOf: (file: string) => Uint8Array | undefined,
+  heat?: DossierHeat,
 ): string {
-  const input: DossierInput = { build, assessment, logOf, subject: findSubject(build, assessment) };
+  const input: DossierInput = {
+    build,
+    assessment,
+    logOf,
+    subject: findSubject(build, assessment),
+    ...(heat === undefined ? {} : { heat }),
+  };
   const rest = writeSections(input);
   const name = `${build.name}${build.invented === true ? ', invented example' : ''}`;
   const page = html`<!doctype html>
@@ -60,6 +69,15 @@ function writeSections(input: DossierInput): DossierSection[] {
     { id: 'compare', title: 'Is the better shield really better?', body: writeComparison(input) },
     { id: 'runs', title: 'What did the bench measure?', body: writeRuns(input) },
     { id: 'probes', title: 'Can the readings be trusted?', body: writeProbes(input) },
+    ...(input.heat === undefined
+      ? []
+      : [
+          {
+            id: 'heat',
+            title: 'What would an untried set-up do?',
+            body: writeHeat(input, input.heat),
+          },
+        ]),
     { id: 'life', title: 'What does the heat cost?', body: writeLife(input) },
     { id: 'grounds', title: 'What it rests on, and what is open', body: writeGrounds(input) },
     { id: 'methods', title: 'How it was computed', body: writeMethods() },

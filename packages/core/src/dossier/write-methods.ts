@@ -67,6 +67,13 @@ const methods: readonly Method[] = [
     ],
   },
   {
+    title: 'Heat model',
+    paragraphs: [
+      'Where a heat model was made, the device is a stack of boxes on a grid that conducts heat, with gaps that conduct and radiate and faces that give it off. What no record states well enough is a factor on it, with the spread that the table of materials gives. The factors are fitted to all settled rises under load by least squares with those spreads as priors [TARANTOLA-05]; how many combinations of them the readings settle is the trace of the resolution matrix [MENKE-12].',
+      'Each measured set-up is then left out in turn, with all its runs, and predicted from the others. The root mean square of what that is off by is the error named beside every prediction, and the model’s own doubt is widened until it covers it. The error of the grid is found from a second grid of cells twice as long [ROACHE-94]. Lines of one temperature are drawn straight from cell to cell [LORENSEN-CLINE-87]. A predicted figure is marked as such wherever it stands and is never part of a margin that was measured.',
+    ],
+  },
+  {
     title: 'Life bracket',
     paragraphs: [
       'The hours of an ordinary day are weighted by how much faster a cell ages at their temperature than at rest, by the law of [ARRHENIUS]. The activation energy is that of the time to a given loss: where a paper gives loss = k tᶻ it is the energy of k divided by z. The range runs over five published models [NAUMANN-18] [WANG-14] [WANG-11] [SMITH-17] [SCHMALSTIEG-14], none of them fitted to this pack. The wider range adds the 95 % interval of the difference under load. It is a ratio between set-ups, not a number of years.',

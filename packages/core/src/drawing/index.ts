@@ -1,9 +1,20 @@
 /** Drawing: pictures as data, laid out for a width, the same on a page and on paper. */
 
+export { drawField } from './draw-field.js';
+export {
+  type FieldDrawing,
+  type FieldFrame,
+  type FieldMark,
+  type FieldOutline,
+  type FieldView,
+  placeInFrame,
+} from './field-view.js';
 export { drawIntervals } from './interval-plot.js';
 export type { IntervalMark, IntervalRow, IntervalView } from './interval-view.js';
+export { type KnotField, knotsOfCells, levelAt } from './isotherm.js';
 export { type LevelLook, levelIcon, levelShape } from './level-shape.js';
 export { locateProbe } from './locate-probe.js';
+export { paintField, temperatureTable } from './paint-field.js';
 export { drawPlan, type PlanView } from './plan.js';
 export { probeTag, probeTitle } from './probe-tag.js';
 export { drawRunChart } from './run-chart.js';

@@ -55,6 +55,14 @@ export interface HeatAssessment {
   readonly notes: readonly string[];
 }
 
+/** What has to be known of a fit to predict with it elsewhere. It can be sent from one worker to another. */
+export interface Calibrated extends Pick<Fit, 'logs' | 'covariance' | 'modelError'> {
+  /** Factor on the model's own error, from leaving set-ups out. */
+  readonly widening: number;
+  /** By probe, what of the grid's error the fit has absorbed, K. */
+  readonly absorbed_K: ReadonlyMap<string, number>;
+}
+
 export type NoHeat = NoFit;
 
 export interface AssessHeatOptions {
@@ -128,6 +136,13 @@ export class HeatBench {
     this.left = left.value;
     this.absorbed_K = absorbed.value;
     return fit;
+  }
+
+  /** What has to be known of the fit to predict with it elsewhere; null before `calibrate`. */
+  get calibrated(): Calibrated | null {
+    if (this.fit === null) return null;
+    const { logs, covariance, modelError } = this.fit;
+    return { logs, covariance, modelError, widening: wideningOf(this.left), absorbed_K: this.absorbed_K };
   }
 
   /** How well set-ups left out in turn were predicted; null before `calibrate`, and with one set-up. */

@@ -2,12 +2,14 @@
 
 export {
   type AssessHeatOptions,
+  type Calibrated,
   type FittedRise,
   type HeatAssessment,
   HeatBench,
   type NoHeat,
   type PredictedSetup,
 } from './assess-heat.js';
+export type { PredictedRise, Use } from './calibrate/predict.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
@@ -122,6 +124,26 @@ export {
 } from './physics/thin-gap.js';
 export { type TouchedSurface, type TouchLimit, touchLimits, touchLimitsFor } from './physics/touch-limits.js';
 export { predictMargins } from './predicted-margins.js';
+export {
+  calibrateHeat,
+  calibrationKey,
+  hasHeatData,
+} from './show/calibrate-heat.js';
+export { judgePlaces, type PredictedMargin } from './show/judge-places.js';
+export { planeWords, presentFieldPlan, presentFieldSection } from './show/present-field.js';
+export {
+  type DoubtRow,
+  type FittedRow,
+  type HeatView,
+  type MarkedFigure,
+  type PredictionTable,
+  presentHeat,
+} from './show/present-heat.js';
+export type { TrustRow } from './show/present-trust.js';
+export type { PlaceRise } from './show/read-places.js';
+export type { FieldSlice, PlaneName } from './show/slice-field.js';
+export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
+export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';
 export { type FaceFilms, type FaceName, faceNames, faceSinks_W_per_K } from './solve/faces.js';
 export { type CellConductivity, cellLimit, type HeatGrid } from './solve/grid.js';
 export {

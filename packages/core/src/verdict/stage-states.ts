@@ -25,6 +25,7 @@ export function tellStages(inputs: Inputs): StageState[] {
     probes: probesState,
     runs: runsState,
     compare: compareState,
+    heat: heatState,
     life: lifeState,
     verdict: verdictState,
     dossier: ({ runs, gaps }) =>
@@ -73,6 +74,13 @@ function compareState({ build, contest }: Inputs): Pick<StageState, 'level' | 'w
     level: 'holds',
     words: `${namesOf(build).setup(best.setup)} −${formatKelvin(best.cooler_K.value)}, shown`,
   };
+}
+
+/** The model is calibrated where it is asked for; here is only known whether it could be. */
+function heatState({ contest }: Inputs): Pick<StageState, 'level' | 'words'> {
+  return contest === null
+    ? { level: 'none', words: 'needs a run' }
+    : { level: 'none', words: 'can be calibrated' };
 }
 
 function lifeState({ life, choice }: Inputs): Pick<StageState, 'level' | 'words'> {

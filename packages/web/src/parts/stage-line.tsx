@@ -8,11 +8,13 @@ interface StageLineProps {
   readonly build: string;
   readonly page: PageName;
   readonly assessment: Assessment | null;
+  /** States worked out on their own pages. */
+  readonly more?: Parameters<typeof stageRows>[1];
 }
 
 /** The way through the job, and the dashboard: each stage with its state. On a phone it folds to one row of shapes. */
-export function StageLine({ build, page, assessment }: StageLineProps) {
-  const rows = stageRows(assessment);
+export function StageLine({ build, page, assessment, more }: StageLineProps) {
+  const rows = stageRows(assessment, more);
   const here = rows.find((row) => row.page === page);
   return (
     <nav aria-label="Stages">

@@ -20,13 +20,20 @@ const lineOrder: readonly StageName[] = [
   ...stages.map((stage) => stage.name).filter((name) => name !== 'verdict'),
 ];
 
-/** What the stage line shows: each stage with its state, also before anything is computed. */
-export function stageRows(assessment: Assessment | null): readonly StageRow[] {
+/**
+ * What the stage line shows: each stage with its state, also before anything is computed.
+ *
+ * @param more states that the assessment does not hold, because they are worked out on their own page
+ */
+export function stageRows(
+  assessment: Assessment | null,
+  more: ReadonlyMap<StageName, Pick<StageRow, 'level' | 'words'>> = new Map(),
+): readonly StageRow[] {
   return lineOrder.map((name) => {
     const question = stages.find((stage) => stage.name === name)?.question ?? '';
     const page = builtStages.includes(name) ? (name as PageName) : null;
     if (page === null) return { name, question, page, level: 'none', words: 'not built yet', later: true };
-    const state = assessment?.stages.find((candidate) => candidate.stage === name);
+    const state = more.get(name) ?? assessment?.stages.find((candidate) => candidate.stage === name);
     const level = state?.level ?? 'none';
     return {
       name,

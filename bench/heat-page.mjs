@@ -1,0 +1,88 @@
+// @ts-check
+/**
+ * Dragging a layer on the heat page in headless Chromium, on the finer grid (some 60 thousand cells): time from the edit to the repainted
+ * field, and how long the page itself is ever blocked. Prints median and worst. It needs the built packages and page, and a calibration
+ * of the demo first. Run it with: node bench/heat-page.mjs
+ */
+import { fileURLToPath } from 'node:url';
+import { runnerImport } from 'vite';
+
+const tests = fileURLToPath(new URL('../packages/web/test/browser/', import.meta.url));
+/** @type {typeof import('../packages/web/test/browser/harness.js')} */
+const { startBench } = (await runnerImport(`${tests}harness.ts`)).module;
+
+const edits = 60;
+const bench = await startBench({ demo: true });
+try {
+  const { page } = await bench.openPage('#/builds/reedling-r2/heat');
+  await page.locator('.heatpair canvas').first().waitFor({ timeout: 600_000 });
+  await page.getByLabel('Start from').selectOption('plate');
+  for (const grid of ['usual', 'fine']) {
+    await page.getByLabel('Grid').selectOption(grid);
+    await page.waitForTimeout(8000);
+    const cells = (await page.locator('.live > p').textContent())?.match(/(\d+) thousand cells/)?.[1];
+    for (const label of ['Thickness, aluminium plate, drag', 'Room, drag']) {
+      const { times_ms, blocked_ms } = await page.evaluate(dragDial, { label, edits });
+      console.log(
+        `${label}, ${cells} thousand cells: edit to repainted field, median ${medianOf(times_ms)} ms, worst ${worstOf(times_ms)} ms; page blocked at most ${blocked_ms.toFixed(0)} ms`,
+      );
+    }
+  }
+} finally {
+  await bench.close();
+}
+
+/**
+ * In the page: moves a dial and waits for the paint that follows, again and again. A page is blocked while a turn of its own loop takes
+ * longer than it should; that is measured by a timer that wants to fire at once.
+ * @param {{ label: string, edits: number }} wish
+ */
+async function dragDial({ label, edits: count }) {
+  const dial = /** @type {HTMLInputElement | null} */ (
+    document.querySelector(`input[aria-label="${label}"]`)
+  );
+  const canvas = document.querySelector('.heatpair canvas');
+  if (!dial || !canvas) throw new Error(`There is no dial ${label}.`);
+  let blocked_ms = 0;
+  const { port1, port2 } = new MessageChannel();
+  let last = performance.now();
+  let watching = true;
+  port1.onmessage = () => {
+    const now = performance.now();
+    blocked_ms = Math.max(blocked_ms, now - last);
+    last = now;
+    if (watching) setTimeout(() => port2.postMessage(0), 0);
+  };
+  port2.postMessage(0);
+  const first = Number(dial.value);
+  const step = Number(dial.step);
+  /** @type {number[]} */
+  const times_ms = [];
+  for (let edit = 0; edit < count; edit++) {
+    const was = canvas.getAttribute('data-count');
+    const began = performance.now();
+    dial.value = String(first + step * (1 + (edit % 20)));
+    dial.dispatchEvent(new Event('input', { bubbles: true }));
+    await new Promise((resolve) => {
+      const watch = new MutationObserver(() => {
+        if (canvas.getAttribute('data-count') === was) return;
+        watch.disconnect();
+        requestAnimationFrame(resolve);
+      });
+      watch.observe(canvas, { attributes: true });
+    });
+    times_ms.push(performance.now() - began);
+  }
+  watching = false;
+  return { times_ms, blocked_ms };
+}
+
+/** @param {number[]} values */
+function medianOf(values) {
+  return [...values].sort((a, b) => a - b)[values.length >> 1]?.toFixed(0);
+}
+
+/** @param {number[]} values */
+function worstOf(values) {
+  return Math.max(...values).toFixed(0);
+}

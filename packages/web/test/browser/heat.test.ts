@@ -1,0 +1,159 @@
+/** The heat page as a person uses it: calibrated once, a layer moved by keyboard, the numbers follow, kept as a set-up, taken back. */
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { axeViolations, faces, sidewaysScroll_px } from './harness.js';
+import { openReader, patient, type Reader } from './open-reader.js';
+
+/** A calibration takes half a minute of one processor, and the machine may be busy with others. */
+const calibrating = { timeout: 300_000 };
+
+let reader: Reader;
+beforeAll(async () => {
+  reader = await openReader();
+});
+afterEach(() => reader.checkErrors());
+afterAll(() => reader.close());
+
+const page = () => reader.page;
+const numbers = () => page().getByRole('region', { name: /^Predicted temperatures in a room/ });
+const rowOf = (place: string) => numbers().locator('tbody tr').filter({ hasText: place });
+const level = async (place: string) => Number(await rowOf(place).locator('td').first().textContent());
+const doubt = (place: string) => rowOf(place).locator('td').nth(1).textContent();
+const painted = () => page().locator('.heatpair canvas').first().getAttribute('data-count');
+const thickness = () => page().getByLabel('Thickness, aluminium plate, mm');
+
+test(
+  'calibrates by itself when the page is opened, says how far it is, and can be stopped',
+  calibrating,
+  async () => {
+    await reader.goTo('heat');
+    await page().getByRole('progressbar').waitFor(patient);
+    await page().getByRole('button', { name: 'Stop' }).click();
+    expect(await reader.answer()).toBe('Calibrating was stopped.');
+    await page().getByRole('button', { name: 'Calibrate the model' }).click();
+    await page().locator('.heatpair canvas').first().waitFor(calibrating);
+    expect(await reader.answer()).toMatch(/the model errs by \d\.\d K at the cells\.$/);
+    expect(await page().locator('.stages [aria-current]').textContent()).toMatch(/good to \d\.\d K/);
+  },
+);
+
+describe('a set-up that is thought of', () => {
+  test('is changed by the arrow keys, and temperatures, pictures, answer and bay follow', async () => {
+    await page().getByLabel('Start from').selectOption('plate');
+    await expect.poll(() => doubt('cell 1, hottest'), patient).toMatch(/^± \d/);
+    const before = await level('cell 1, hottest');
+    const was = await painted();
+    const slider = page().getByRole('slider', { name: 'Thickness, aluminium plate, drag' });
+    await slider.focus();
+    for (let press = 0; press < 30; press++) await page().keyboard.press('ArrowLeft');
+    expect(await thickness().inputValue()).toBe('0.2');
+    await expect.poll(() => level('cell 1, hottest'), patient).toBeGreaterThan(before + 0.2);
+    expect(await painted()).not.toBe(was);
+    await expect
+      .poll(reader.answer, patient)
+      .toMatch(/^Untried, plate with aluminium plate 0\.2 mm would put the hottest cell at \d+\.\d ± \d/);
+    // 13.7 mm of bay, less 2.2 of processor, 0.06 + 0.2 + 0.04 of layers and 9.9 of pack.
+    expect(await reader.answer()).toContain('It leaves 1.30 mm in the bay for swelling.');
+  });
+
+  test('takes a comma as typed, and comes back to the same numbers', async () => {
+    const thin = await level('cell 1, hottest');
+    await thickness().fill('0,5 mm');
+    await page().keyboard.press('Enter');
+    await expect.poll(() => level('cell 1, hottest'), patient).toBeLessThan(thin - 0.2);
+    await thickness().fill('0,2');
+    // A field that starts from another one ends within the hundredths it is solved to.
+    await expect
+      .poll(async () => Math.abs((await level('cell 1, hottest')) - thin), patient)
+      .toBeLessThan(0.11);
+  });
+
+  test('that is too thick for the bay is refused with its record, and the last picture stays', async () => {
+    await thickness().fill('1,9');
+    const alert = page().getByRole('alert');
+    await alert.waitFor(patient);
+    expect(await alert.textContent()).toMatch(/setups\.plate.*too thick for the bay of 13\.7 mm/);
+    expect(await page().getByRole('button', { name: 'Keep as a set-up' }).getAttribute('aria-disabled')).toBe(
+      'true',
+    );
+    await thickness().fill('0,2');
+    await alert.waitFor({ ...patient, state: 'detached' });
+  });
+
+  test('shows what lies under the pointer', async () => {
+    const box = await page().locator('.fieldbox').nth(1).boundingBox();
+    if (!box) throw new Error('There is no section.');
+    await page().mouse.move(box.x + box.width / 3, box.y + box.height / 3);
+    const words = page().locator('.pointed').nth(1);
+    await expect
+      .poll(() => words.textContent(), patient)
+      .toMatch(/^\d+\.\d °C at \d+ mm from the left, \d+\.\d mm deep/);
+  });
+
+  test('is kept as a set-up of the build with one step, predicted there without a new calibration, and undone', async () => {
+    const before = (await reader.stored()).build.setups.length;
+    await page().getByRole('button', { name: 'Keep as a set-up' }).click();
+    const setups = async () => (await reader.stored()).build.setups;
+    await expect.poll(async () => (await setups()).length, patient).toBe(before + 1);
+    const kept = (await setups()).at(-1);
+    expect(kept?.name).toBe('plate with aluminium plate 0.2 mm');
+    expect(kept?.layers.find(({ material }) => material === 'aluminium')?.thickness_mm).toBe(0.2);
+    expect(await page().locator('.calibrating').count()).toBe(0);
+    const table = page().getByRole('region', { name: 'Rises under load, K' });
+    const column = table.locator('thead th').filter({ hasText: 'plate with aluminium plate 0.2 mm' });
+    await column.waitFor(patient);
+    expect(await column.textContent()).toContain('untried');
+    await page().getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => (await setups()).length, patient).toBe(before);
+    await column.waitFor({ ...patient, state: 'detached' });
+  });
+
+  test('with a layer more, another face and another room is warmer or cooler as it should be', async () => {
+    await page().getByRole('button', { name: 'Start over' }).click();
+    await expect.poll(() => doubt('cell 1, mean'), patient).toMatch(/^± \d/);
+    const inAir = await level('cell 1, mean');
+    await page().getByLabel('Back face meets').selectOption('cloth');
+    await expect.poll(() => level('cell 1, mean'), patient).toBeGreaterThan(inAir + 1);
+    await page().getByLabel('Back face meets').selectOption('air');
+    await page().getByLabel('Add a layer next to the pack').selectOption('graphite');
+    await page().getByRole('heading', { name: 'graphite sheet' }).waitFor(patient);
+    await page().getByRole('button', { name: 'Remove graphite sheet' }).click();
+    await expect
+      .poll(async () => Math.abs((await level('cell 1, mean')) - inAir), patient)
+      .toBeLessThan(0.11);
+  });
+});
+
+test('leaving the page and coming back finds the model calibrated and the draft as it was', async () => {
+  await thickness().fill('0,4');
+  await reader.goTo('compare');
+  await reader.goTo('heat');
+  await page().locator('.heatpair canvas').first().waitFor(patient);
+  expect(await thickness().inputValue()).toBe('0.4');
+});
+
+describe.each(faces)('at $width px, $colorScheme', ({ width, height, colorScheme }) => {
+  test('is without a fault of access and fits', async () => {
+    await page().setViewportSize({ width, height });
+    await page().emulateMedia({ colorScheme });
+    await page().evaluate(() => {
+      for (const fold of document.querySelectorAll<HTMLDetailsElement>('main details')) fold.open = true;
+    });
+    expect(await axeViolations(page())).toEqual([]);
+    expect(await sidewaysScroll_px(page())).toBe(0);
+  });
+});
+
+test('a build without runs is told what to measure', async () => {
+  const made = await fetch(`${reader.bench.address}api/builds`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ name: 'Empty one' }),
+  });
+  const { build } = (await made.json()) as { build: { id: string } };
+  await reader.goTo('heat', build.id);
+  expect(await reader.answer()).toBe('There is no model to ask yet.');
+  const steps = await page().locator('.steps').textContent();
+  expect(steps).toContain('Enter the device');
+  expect(steps).toContain('Log the bare device under full load');
+  expect(await axeViolations(page())).toEqual([]);
+});
