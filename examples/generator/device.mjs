@@ -69,7 +69,7 @@ export const inventedDevice = {
   },
   newPack: {
     name: 'two-cell pouch, 38 Wh (invented)',
-    chemistry: 'lithium-ion pouch',
+    chemistry: 'LCO pouch (invented)',
     series: 2,
     parallel: 1,
     capacity_mAh: 5135,
@@ -213,6 +213,18 @@ export const inventedDevice = {
   ],
   designAmbient: { ambient_C: 32, source: 'invented: the warmest day it is to record on' },
   duty: { load_h_per_day: 4, idle_h_per_day: 2, ambient_C: 25, rest_C: 22 },
+  dutyYear: {
+    origin: 'entered',
+    activities: [
+      { id: 'load', name: 'recording', h_per_day: 4, use_W: 3.9 },
+      { id: 'idle', name: 'listening back', h_per_day: 2, use_W: 1.3 },
+    ],
+    days_per_week: 6,
+    charging: { habit: 'overnight', lowest: 0.1 },
+    storage: { weeks_per_year: 4, charge: 0.6, room_C: 20 },
+    room: { monthly_C: [21, 21, 22, 23, 25, 28, 30, 30, 27, 24, 22, 21], swing_K: 4 },
+    note: 'Invented: how a recordist might use it through a year.',
+  },
 };
 
 /** The probes in the order of the record. */

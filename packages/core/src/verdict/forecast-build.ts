@@ -12,7 +12,7 @@ import {
   weighChange,
   type YearView,
 } from '../life/index.js';
-import { BadInputError, found, type Result } from '../measure/index.js';
+import { BadInputError, found, OutOfRangeError, type Result, refused } from '../measure/index.js';
 import { type Build, dutyFaults } from '../records/index.js';
 import { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife, packFacts } from './gather-life.js';
 
@@ -43,7 +43,7 @@ export function forecastBuild(
 ): Result<BuildForecast, NoBuildForecast> {
   const gathered = gatherFor(build, assessment, options);
   if (!gathered.ok) return gathered;
-  const forecast = forecastLife(gathered.value.input);
+  const forecast = withinReason(() => forecastLife(gathered.value.input));
   return forecast.ok ? found({ ...gathered.value, forecast: forecast.value }) : forecast;
 }
 
@@ -60,7 +60,9 @@ export function askWhatIfs(
   const pack = build.originalPack && packFacts(build.originalPack);
   const rises = input.setups[0]?.rises;
   const isComparable = pack && rises && pack.series === input.pack.series;
-  return compareWhatIfs(input, setup, isComparable ? { original: { pack, rises, note: borrowedRises } } : {});
+  return withinReason(() =>
+    compareWhatIfs(input, setup, isComparable ? { original: { pack, rises, note: borrowedRises } } : {}),
+  );
 }
 
 /** The same for one change of habits put together by hand. */
@@ -72,7 +74,20 @@ export function askChange(
   options: ForecastOptions = {},
 ): Result<WhatIfs, NoBuildForecast> {
   const gathered = gatherFor(build, assessment, options);
-  return gathered.ok ? weighChange(gathered.value.input, setup, change) : gathered;
+  return gathered.ok ? withinReason(() => weighChange(gathered.value.input, setup, change)) : gathered;
+}
+
+/** A measured rise, or a change of habits, that no pack goes through is an answer here, not a slip of the caller. */
+function withinReason<T, Reason extends { readonly kind: string }>(
+  work: () => Result<T, Reason>,
+): Result<T, Reason | NoBuildLife> {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof OutOfRangeError || error instanceof BadInputError)
+      return refused({ kind: 'odd-figure', remedy: error.message });
+    throw error;
+  }
 }
 
 /** The year that the warmest cell of one set-up goes through, for its picture. */

@@ -214,6 +214,19 @@ describe('a build’s forecast', () => {
     expect(row?.note).toMatch(/22 Wh in place of 38\. At the new pack’s rises/);
   });
 
+  test('answers with the figure that is in the way where no pack goes through it', () => {
+    const low = { ...demo, dutyYear: { ...long, charging: { habit: 'docked', lowest: 0.7 } as const } };
+    expect(askChange(low, assessment, 'bare', { limit: 0.6 }, quiet)).toMatchObject({
+      ok: false,
+      reason: { kind: 'odd-figure' },
+    });
+    const hot = { ...long, activities: [{ id: 'all', name: 'all out', h_per_day: 1, use_W: 39 }] };
+    const result = forecastBuild({ ...demo, dutyYear: hot }, assessment, quiet);
+    // Ten times the power of the runs would be 247 K.
+    expect(result).toMatchObject({ ok: false, reason: { kind: 'odd-figure' } });
+    expect(result.ok ? '' : result.reason.remedy).toMatch(/rises of bare\.all .* received 247/);
+  });
+
   test('weighs one change, and pictures the year of the warmest cell', () => {
     const asked = askChange(demo, assessment, 'bare', { hours: 0.5 }, quiet);
     const table = askWhatIfs(demo, assessment, 'bare', quiet);

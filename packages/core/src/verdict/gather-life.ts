@@ -24,11 +24,11 @@ export type LifeEvidence = Pick<Assessment, 'probes' | 'runs' | 'compare'>;
 
 /** What a build lacks before any model is asked. */
 export interface NoBuildLife {
-  readonly kind: 'no-pack' | 'no-energy' | 'no-duty' | 'no-power' | 'no-runs';
+  readonly kind: 'no-pack' | 'no-energy' | 'no-duty' | 'no-power' | 'no-runs' | 'odd-figure';
   readonly remedy: string;
 }
 
-const remedies: Readonly<Record<NoBuildLife['kind'], string>> = {
+const remedies: Readonly<Record<Exclude<NoBuildLife['kind'], 'odd-figure'>, string>> = {
   'no-pack': 'Enter the new pack: its cells in series, chemistry and energy.',
   'no-energy': 'Enter the energy of the new pack, or its rated charge and nominal voltage.',
   'no-duty': 'Describe how the device is used: hours and watts of each activity, and how it is charged.',
@@ -45,7 +45,7 @@ const remedies: Readonly<Record<NoBuildLife['kind'], string>> = {
  */
 export function gatherLife(build: Build, assessment: LifeEvidence): Result<BuildLife, NoBuildLife> {
   const { main, others } = assessment.compare;
-  const refuse = (kind: NoBuildLife['kind']) => refused({ kind, remedy: remedies[kind] });
+  const refuse = (kind: keyof typeof remedies) => refused({ kind, remedy: remedies[kind] });
   const pack = build.newPack;
   if (!pack) return refuse('no-pack');
   const facts = packFacts(pack);

@@ -55,7 +55,7 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
         <Slider
           label="Charge to"
           value={habits.limit}
-          from={0.5}
+          from={Math.max(0.5, (duty.charging.lowest ?? 0) + 0.05)}
           to={1}
           step={0.01}
           words={formatPercent(habits.limit)}

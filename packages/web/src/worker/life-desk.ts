@@ -30,7 +30,8 @@ class Lane<Wish> {
     while (this.#wanted !== null) {
       const { wish } = this.#wanted;
       this.#wanted = null;
-      await this.#work(wish);
+      // A wish that fails leaves the last answer standing; it must not stop the next one.
+      await this.#work(wish).catch((error) => console.error(error));
     }
     this.#running = false;
   }
