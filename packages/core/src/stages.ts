@@ -19,4 +19,12 @@ export const stages = [
 export type StageName = (typeof stages)[number]['name'];
 
 /** The stages this version can carry out; the others are shown as not yet built, never as empty pages. */
-export const builtStages: readonly StageName[] = ['probes', 'runs', 'compare', 'life', 'verdict', 'dossier'];
+export const builtStages: readonly StageName[] = [
+  'probes',
+  'runs',
+  'compare',
+  'heat',
+  'life',
+  'verdict',
+  'dossier',
+];
