@@ -112,6 +112,11 @@ export class HeatDesk {
     return this.#ghost;
   }
 
+  /** Predictions of set-ups that came or changed after the calibration. */
+  get further(): ReadonlySignal<ReadonlyMap<string, PredictedSetup>> {
+    return this.#further;
+  }
+
   /** What the model says of the build as it is now, with the set-ups that came or changed since it was calibrated. */
   assessmentOf(build: Build): HeatAssessment | null {
     const face = this.#face.value;

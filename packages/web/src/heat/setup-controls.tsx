@@ -22,7 +22,8 @@ import {
 interface ControlsProps {
   readonly build: Build;
   readonly draft: Draft;
-  readonly onDraft: (draft: Draft) => void;
+  /** Takes a change and not a draft: two changes between two frames must not undo one another. */
+  readonly onDraft: (change: (draft: Draft) => Draft) => void;
 }
 
 /** Thicker than this no layer of a hand-held device is, mm. */
@@ -46,26 +47,26 @@ export function LayerControls({ build, draft, onDraft }: ControlsProps) {
                     words="Up"
                     of={layer.name}
                     can={index > 0}
-                    act={() => onDraft(moveLayer(draft, index, index - 1))}
+                    act={() => onDraft((old) => moveLayer(old, index, index - 1))}
                   />
                   <LayerAct
                     words="Down"
                     of={layer.name}
                     can={index < draft.layers.length - 1}
-                    act={() => onDraft(moveLayer(draft, index, index + 1))}
+                    act={() => onDraft((old) => moveLayer(old, index, index + 1))}
                   />
                   <LayerAct
                     words="Remove"
                     of={layer.name}
                     can
-                    act={() => onDraft(removeLayer(draft, index))}
+                    act={() => onDraft((old) => removeLayer(old, index))}
                   />
                 </span>
               </div>
               <OneLayer
                 layer={layer}
                 pack={pack}
-                onLayer={(change) => onDraft(changeLayer(draft, index, change))}
+                onLayer={(change) => onDraft((old) => changeLayer(old, index, change))}
               />
             </div>
           </li>
@@ -79,7 +80,7 @@ export function LayerControls({ build, draft, onDraft }: ControlsProps) {
           none="choose a material"
           size="half"
           options={materials}
-          onValue={(material) => material && onDraft(addLayer(draft, material as Layer['material']))}
+          onValue={(material) => material && onDraft((old) => addLayer(old, material as Layer['material']))}
         />
       </div>
     </>
@@ -249,7 +250,7 @@ export function RoomControls({ build, draft, onDraft }: ControlsProps) {
   const { surroundings, ambient_C, load_W, charging } = draft;
   const usual_W = usualLoad_W(build);
   const face = (change: Partial<Surroundings>) =>
-    onDraft({ ...draft, surroundings: { ...surroundings, ...change } });
+    onDraft((old) => ({ ...old, surroundings: { ...old.surroundings, ...change } }));
   return (
     <>
       <div class="dials">
@@ -260,7 +261,7 @@ export function RoomControls({ build, draft, onDraft }: ControlsProps) {
           min={-20}
           max={60}
           step={1}
-          onValue={(value) => onDraft({ ...draft, ambient_C: value })}
+          onValue={(value) => onDraft((old) => ({ ...old, ambient_C: value }))}
         />
         {usual_W !== null && (
           <Dial
@@ -270,7 +271,7 @@ export function RoomControls({ build, draft, onDraft }: ControlsProps) {
             min={0}
             max={Math.ceil(2 * usual_W)}
             step={0.1}
-            onValue={(value) => onDraft({ ...draft, load_W: value })}
+            onValue={(value) => onDraft((old) => ({ ...old, load_W: value }))}
           />
         )}
       </div>
@@ -303,7 +304,7 @@ export function RoomControls({ build, draft, onDraft }: ControlsProps) {
             ['load', 'works'],
             ['charging', 'works and charges'],
           ]}
-          onValue={(use) => onDraft({ ...draft, charging: use === 'charging' })}
+          onValue={(use) => onDraft((old) => ({ ...old, charging: use === 'charging' }))}
         />
         <ChoiceField
           label="Grid"
@@ -313,7 +314,7 @@ export function RoomControls({ build, draft, onDraft }: ControlsProps) {
             ['fine', 'finer'],
           ]}
           hint={draft.isFine ? 'Values move by what the grid is worth; it is part of ±.' : undefined}
-          onValue={(grid) => onDraft({ ...draft, isFine: grid === 'fine' })}
+          onValue={(grid) => onDraft((old) => ({ ...old, isFine: grid === 'fine' }))}
         />
       </div>
       {hasOtherFaces(build, draft) && (

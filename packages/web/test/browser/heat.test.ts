@@ -19,6 +19,12 @@ const rowOf = (place: string) => numbers().locator('tbody tr').filter({ hasText:
 const level = async (place: string) => Number(await rowOf(place).locator('td').first().textContent());
 const doubt = (place: string) => rowOf(place).locator('td').nth(1).textContent();
 const painted = () => page().locator('.heatpair canvas').first().getAttribute('data-count');
+/** What the bay is left with tells which set-up the numbers are of: those of the last one stay until the new ones are there. */
+const waitForRoom = (room_mm: string) =>
+  page()
+    .locator('.live > p')
+    .filter({ hasText: `swelling: ${room_mm} mm` })
+    .waitFor(patient);
 const thickness = () => page().getByLabel('Thickness, aluminium plate, mm');
 
 test(
@@ -39,13 +45,14 @@ test(
 describe('a set-up that is thought of', () => {
   test('is changed by the arrow keys, and temperatures, pictures, answer and bay follow', async () => {
     await page().getByLabel('Start from').selectOption('plate');
+    await waitForRoom('1.00');
     await expect.poll(() => doubt('cell 1, hottest'), patient).toMatch(/^± \d/);
     const before = await level('cell 1, hottest');
     const was = await painted();
     const slider = page().getByRole('slider', { name: 'Thickness, aluminium plate, drag' });
     await slider.focus();
     for (let press = 0; press < 30; press++) await page().keyboard.press('ArrowLeft');
-    expect(await thickness().inputValue()).toBe('0.2');
+    await expect.poll(() => thickness().inputValue(), patient).toBe('0.2');
     await expect.poll(() => level('cell 1, hottest'), patient).toBeGreaterThan(before + 0.2);
     expect(await painted()).not.toBe(was);
     await expect
@@ -56,6 +63,7 @@ describe('a set-up that is thought of', () => {
   });
 
   test('takes a comma as typed, and comes back to the same numbers', async () => {
+    await waitForRoom('1.30');
     const thin = await level('cell 1, hottest');
     await thickness().fill('0,5 mm');
     await page().keyboard.press('Enter');
@@ -109,6 +117,7 @@ describe('a set-up that is thought of', () => {
 
   test('with a layer more, another face and another room is warmer or cooler as it should be', async () => {
     await page().getByRole('button', { name: 'Start over' }).click();
+    await waitForRoom('1.00');
     await expect.poll(() => doubt('cell 1, mean'), patient).toMatch(/^± \d/);
     const inAir = await level('cell 1, mean');
     await page().getByLabel('Back face meets').selectOption('cloth');
