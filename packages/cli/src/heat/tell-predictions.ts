@@ -78,6 +78,11 @@ export function tellPredictions(
       'Could not be predicted',
       heat.unpredicted.map(({ setup, reason }) => `${nameOf(setup)}: ${reason}`),
     ),
+    ...list(
+      page,
+      'Beyond what was checked',
+      shown.flatMap(({ setup, beyond }) => beyond.map((words) => `${nameOf(setup)}: ${words}`)),
+    ),
     ...list(page, 'Taken for granted', heat.notes),
     ...closing(page, build),
     ...caution(page),

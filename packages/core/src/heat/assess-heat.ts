@@ -5,6 +5,7 @@ import type { Correction } from '../probes/index.js';
 import type { Build, Setup } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import { type Advice, adviseMeasurement } from './calibrate/advise.js';
+import { circulatesIn, leavesSoaked } from './calibrate/beyond.js';
 import { collectCalibrationData } from './calibrate/calibration-data.js';
 import { type Fit, factorsFrom, fitUnknowns, type NoFit } from './calibrate/fit-unknowns.js';
 import { type Identification, identifyUnknowns } from './calibrate/learn.js';
@@ -218,6 +219,7 @@ export class HeatBench {
     );
     const predictions: PredictedSetup[] = [];
     const firm: SetupPrediction[] = [];
+    const circulating: string[] = [];
     const unpredicted: { setup: string; reason: string }[] = [];
     for (const [place, setup] of build.setups.entries()) {
       options.onProgress?.(0.7 + (0.3 * place) / build.setups.length, `predicting ${setup.name}`);
@@ -225,7 +227,13 @@ export class HeatBench {
         for (const use of uses) {
           const predicted = this.predict(setup, use, options);
           if (!predicted.ok) return predicted;
-          if (!use.charging) firm.push(predicted.value);
+          if (!use.charging) {
+            firm.push(predicted.value);
+            const { model } = this.solversFor(setup).solver;
+            // Said once, of the first: other set-ups differ by little.
+            if (circulating.length === 0)
+              circulating.push(...circulatesIn(model, predicted.value.field.rise_K, data.ambient_C));
+          }
           predictions.push({
             setup: setup.id,
             charging: use.charging,
@@ -233,7 +241,7 @@ export class HeatBench {
               (state) => state.setup === setup.id && state.charging === use.charging,
             ),
             rises: predicted.value.rises,
-            beyond: [],
+            beyond: measured.has(setup.id) ? [] : leavesSoaked(build, setup, measured),
           });
         }
       } catch (error) {
@@ -275,7 +283,7 @@ export class HeatBench {
       paces: paces.value,
       advice: advice.value,
       cells: this.soaks.solverOf(data.states[0]?.setup ?? '').model.partOf.length,
-      notes: this.soaks.notes,
+      notes: [...this.soaks.notes, ...circulating],
     });
   }
 }

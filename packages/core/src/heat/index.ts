@@ -9,6 +9,7 @@ export {
   type NoHeat,
   type PredictedSetup,
 } from './assess-heat.js';
+export { leavesSoaked } from './calibrate/beyond.js';
 export type { PredictedRise, Use } from './calibrate/predict.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { circulatesIn, leavesSoaked } from '../../src/heat/calibrate/beyond.js';
 import {
   applyReading,
   coarsen,
@@ -246,5 +247,42 @@ describe('records that cannot be', () => {
   test('a grid beyond all memory is refused before it is laid', () => {
     const huge: GridWish = { cell_mm: 0.02, zoneCell_mm: 0.02, depth_mm: 0.02 };
     expect(() => makeDeviceModel(build, smallSetups.bare, { grid: huge })).toThrow(/number of cells/);
+  });
+});
+
+describe('what leaves the range that was checked', () => {
+  test('is a material no soak has seen, or a thickness beyond those that were', () => {
+    const build = smallDevice();
+    const soaked = new Set(['bare', 'plate', 'strips']);
+    const thick: Setup = {
+      id: 'thick',
+      name: 'thick',
+      layers: [
+        { material: 'polyimide', name: 'film', thickness_mm: 0.1 },
+        { material: 'aluminium', name: 'plate', thickness_mm: 0.8 },
+        { material: 'foam', name: 'foam', thickness_mm: 1 },
+      ],
+    };
+    expect(leavesSoaked(build, thick, soaked)).toEqual([
+      'aluminium of 0.80 mm; soaked were 0.50 mm',
+      'no set-up with foam was soaked',
+    ]);
+    expect(leavesSoaked(build, smallSetups.strips, soaked)).toEqual([]);
+    expect(leavesSoaked(build, smallSetups.strips, new Set(['bare', 'plate']))).toEqual([
+      'no set-up with strips of paper was soaked',
+    ]);
+  });
+
+  test('is air that would circulate, where a gap is thick and warm below', () => {
+    const build = smallDevice();
+    const device = build.device as NonNullable<Build['device']>;
+    const roomy: Build = { ...build, device: { ...device, bay_mm: 26 } };
+    const { solver, field } = solve(roomy, smallSetups.bare);
+    // 19 mm of air behind the pack: the published limit at 5 K is 16 mm, and more is warmer.
+    expect(circulatesIn(solver.model, field.rise_K, ambient_C).join(' ')).toContain(
+      'Air would circulate in gaps',
+    );
+    const usual = solve(build, smallSetups.bare);
+    expect(circulatesIn(usual.solver.model, usual.field.rise_K, ambient_C)).toEqual([]);
   });
 });

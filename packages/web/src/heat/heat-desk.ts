@@ -2,6 +2,7 @@ import { type ReadonlySignal, signal } from '@preact/signals';
 import {
   calibrationKey,
   type HeatAssessment,
+  leavesSoaked,
   type PredictedRise,
   type PredictedSetup,
   type SetupWish,
@@ -288,7 +289,13 @@ export class HeatDesk {
       charging: false,
       measured: false,
       rises: 'rises' in answer ? answer.rises : [],
-      beyond: [],
+      beyond: leavesSoaked(
+        this.#job?.build ?? { setups: [] },
+        setup,
+        new Set(
+          face.calibration.assessment.predictions.flatMap((each) => (each.measured ? [each.setup] : [])),
+        ),
+      ),
     };
     this.#further.value = new Map([...this.#further.value, [layersKey(setup), prediction]]);
     void this.#predictNext();
