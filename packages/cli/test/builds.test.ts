@@ -48,6 +48,17 @@ describe('builds', { timeout: patience_ms }, () => {
 });
 
 describe('dossier', { timeout: patience_ms }, () => {
+  test('has the heat model where it is asked for, and says in the rest that none was made', async () => {
+    const [plain, modelled] = [
+      await runCli(['dossier', demo, '--out', '-']),
+      await runCli(['dossier', demo, '--out', '-', '--heat']),
+    ];
+    expect(modelled.stderr).toBe('');
+    expect(modelled.stdout).toContain('What would an untried set-up do?');
+    expect(modelled.stdout).toContain('How far to trust it');
+    expect(plain.stdout).not.toContain('What would an untried set-up do?');
+  });
+
   test('is one HTML file that stands by itself and says what is invented', async () => {
     const cwd = makeFolder();
     const { code, stdout } = await runCli(['dossier', demo, '--out', 'report.html'], { cwd });

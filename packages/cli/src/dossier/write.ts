@@ -18,6 +18,10 @@ export const writeDossier = defineAction({
       value: 'FILE.html',
       about: 'where to write it; - writes it to standard output',
     },
+    heat: {
+      type: 'boolean',
+      about: 'with the heat model: its field as pictures, its predictions and its error; takes some seconds',
+    },
   },
   examples: [
     {
@@ -25,7 +29,7 @@ export const writeDossier = defineAction({
       shows: 'the report of the invented example, in the current folder',
     },
   ],
-  run({ FOLDER }, { out }) {
+  async run({ FOLDER }, { out, heat }) {
     // The ending is asked for, so that a slip of the hand cannot replace a log or a build.json.
     if (out === undefined || !(out === '-' || /\.html?$/i.test(out))) {
       throw new BadInputError([
@@ -40,7 +44,19 @@ export const writeDossier = defineAction({
       ]);
     }
     const { build, assessment, logOf } = openFolder(FOLDER);
-    const html = renderDossier(build, assessment, logOf);
+    const model = heat
+      ? await import('./model-heat.js').then(({ modelHeat }) => modelHeat(build, assessment))
+      : null;
+    if (heat && model === null) {
+      throw new BadInputError([
+        {
+          where: '--heat',
+          what: 'The records or runs of this build cannot carry a heat model.',
+          remedy: 'soakbench heat calibrate says what is missing; without --heat the dossier is written.',
+        },
+      ]);
+    }
+    const html = renderDossier(build, assessment, logOf, model ?? undefined);
     if (out === '-') process.stdout.write(html);
     else {
       replaceFile(out, html);
