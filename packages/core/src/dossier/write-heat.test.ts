@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
-import { calibrateHeat, type HeatAssessment, presentHeat, TryBench } from '../heat/index.js';
+import { calibrateHeat, type HeatAssessment, presentHeat, TryBench, usualGrid } from '../heat/index.js';
 import { checkBuild } from '../records/index.js';
 import { assessBuild } from '../verdict/index.js';
 import type { DossierHeat } from './dossier-input.js';
@@ -14,7 +14,6 @@ const { main, others } = assessment.compare;
 const contests = main === null ? [] : [main, ...others];
 /** How the page is written does not hang on how fine the grid was; this one takes a second. */
 const grid = { cell_mm: 12, zoneCell_mm: 8, depth_mm: 5 };
-const usual = { cell_mm: 2, zoneCell_mm: 1.5, depth_mm: 1.5 };
 
 function makeHeat(): DossierHeat {
   const result = calibrateHeat(demo, contests, assessment.probes.corrections, { grid });
@@ -28,7 +27,7 @@ function makeHeat(): DossierHeat {
     ambient_C,
     use: { charging: false, load_W: null },
     plane: 'pack',
-    grid: usual,
+    grid: usualGrid,
   });
   if (!field.ok) throw new Error(field.reason.kind);
   return { assessment: result.value.assessment, shown: [{ setup: 'plate', field: field.value }] };

@@ -45,7 +45,7 @@ test(
 describe('a set-up that is thought of', () => {
   test('is changed by the arrow keys, and temperatures, pictures, answer and bay follow', async () => {
     await page().getByLabel('Start from').selectOption('plate');
-    await waitForRoom('1.00');
+    await waitForRoom('1.40');
     await expect.poll(() => doubt('cell 1, hottest'), patient).toMatch(/^± \d/);
     const before = await level('cell 1, hottest');
     const was = await painted();
@@ -58,12 +58,12 @@ describe('a set-up that is thought of', () => {
     await expect
       .poll(reader.answer, patient)
       .toMatch(/^Untried, plate with aluminium plate 0\.2 mm would put the hottest cell at \d+\.\d ± \d/);
-    // 13.7 mm of bay, less 2.2 of processor, 0.06 + 0.2 + 0.04 of layers and 9.9 of pack.
-    expect(await reader.answer()).toContain('It leaves 1.30 mm in the bay for swelling.');
+    // 14.3 mm of bay, less 2.4 of converter, 0.06 + 0.2 + 0.04 of layers and 9.9 of pack.
+    expect(await reader.answer()).toContain('It leaves 1.70 mm in the bay for swelling.');
   });
 
   test('takes a comma as typed, and comes back to the same numbers', async () => {
-    await waitForRoom('1.30');
+    await waitForRoom('1.70');
     const thin = await level('cell 1, hottest');
     await thickness().fill('0,5 mm');
     await page().keyboard.press('Enter');
@@ -76,10 +76,10 @@ describe('a set-up that is thought of', () => {
   });
 
   test('that is too thick for the bay is refused with its record, and the last picture stays', async () => {
-    await thickness().fill('1,9');
+    await thickness().fill('2,0');
     const alert = page().getByRole('alert');
     await alert.waitFor(patient);
-    expect(await alert.textContent()).toMatch(/setups\.plate.*too thick for the bay of 13\.7 mm/);
+    expect(await alert.textContent()).toMatch(/setups\.plate.*too thick for the bay of 14\.3 mm/);
     expect(await page().getByRole('button', { name: 'Keep as a set-up' }).getAttribute('aria-disabled')).toBe(
       'true',
     );
@@ -117,7 +117,7 @@ describe('a set-up that is thought of', () => {
 
   test('with a layer more, another face and another room is warmer or cooler as it should be', async () => {
     await page().getByRole('button', { name: 'Start over' }).click();
-    await waitForRoom('1.00');
+    await waitForRoom('1.40');
     await expect.poll(() => doubt('cell 1, mean'), patient).toMatch(/^± \d/);
     const inAir = await level('cell 1, mean');
     await page().getByLabel('Back face meets').selectOption('cloth');

@@ -122,13 +122,14 @@ describe('trying set-ups on a calibrated model', { timeout: 120_000 }, () => {
     const plan = presentFieldPlan(build, shown, anchors);
     expect(plan.marks.map(({ tag }) => tag)).toEqual(['C1', 'C2']);
     expect(plan.outlines.filter(({ look }) => look === 'strip')).toHaveLength(5);
-    expect(plan.cut_mm).toBe(28);
+    const processor = build.zones.find(({ id }) => id === 'processor');
+    expect(plan.cut_mm).toBe((processor?.y_mm ?? 0) + (processor?.width_mm ?? 0) / 2);
     const section = presentFieldSection(build, shown, anchors);
     expect(section.marks.map(({ tag }) => tag)).toEqual(['Z1', 'C1', 'C2']);
     expect(section.outlines.flatMap(({ name }) => name ?? [])).toEqual(
       expect.arrayContaining(['board', 'processor', 'aluminium plate', 'pack']),
     );
-    expect(section.y_mm.at(-1)).toBeCloseTo(1.8 + 2.4 + 1.2 + 13.7 + 1.8, 9);
+    expect(section.y_mm.at(-1)).toBeCloseTo(1.8 + 2.4 + 1.2 + 14.3 + 1.8, 9);
     expect(shown.planes).toEqual(['pack', 'shield', 'board', 'front-shell', 'back-shell']);
     expect(show(wishFor(setupOf('bare'), { plane: 'shield' })).plane).toBe('pack');
   });
