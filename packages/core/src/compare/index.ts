@@ -6,7 +6,7 @@ export { compareUnequal, type UnequalDifference } from './compare-unequal.js'; /
 export type * from './contest.js';
 export type { Observation } from './fit-setups.js';
 export { type FollowedRun, followRunPlan, plannedStateWords } from './follow-run-plan.js'; // plan and runs -> what is done, what is next
-export { expectReading, judgeMargins, judgePredicted, type ModelledRise } from './judge-margins.js'; // means and limits -> which limits hold, by how much
+export { expectReading, judgeMargins, judgePredicted, levelOf, type ModelledRise } from './judge-margins.js'; // means and limits -> which limits hold, by how much
 export { dropRunPlan, largestSeed, setRunPlan } from './keep-run-plan.js'; // runs wanted -> blocks in an order drawn by lot
 export type * from './margin.js';
 export {

@@ -294,7 +294,7 @@ function judgeFromBelow(
 }
 
 /** A stop limit passed stops; a preferred or wear level passed is worth a look, and a pack in use often is above it. */
-function levelOf(limit: Limit, atLeast_K: number): Margin['level'] {
+export function levelOf(limit: Pick<Limit, 'level'>, atLeast_K: number): 'holds' | 'look' | 'stop' {
   if (limit.level !== 'stop') return atLeast_K >= 0 ? 'holds' : 'look';
   if (atLeast_K >= narrow_K) return 'holds';
   return atLeast_K >= 0 ? 'look' : 'stop';

@@ -1,5 +1,4 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Contest } from '../../src/compare/index.js';
 import { collectCalibrationData } from '../../src/heat/calibrate/calibration-data.js';
 import { factorsFrom, fitUnknowns } from '../../src/heat/calibrate/fit-unknowns.js';
 import { identifyUnknowns } from '../../src/heat/calibrate/learn.js';
@@ -9,39 +8,11 @@ import { respond } from '../../src/heat/calibrate/respond.js';
 import { Soaks } from '../../src/heat/calibrate/soaks.js';
 import { applyReading, coarsen, soakGrid } from '../../src/heat/index.js';
 import { makeNoise } from '../../src/numerics/index.js';
-import type { Build, Setup } from '../../src/records/index.js';
+import type { Setup } from '../../src/records/index.js';
+import { inventContests } from './invented-contests.js';
 import { smallDevice } from './small-device.js';
 
 const grid = coarsen(soakGrid);
-
-/** Contests as the comparison gives them, from rises that are made up here; each probe's rises with a stated doubt. */
-function contestsOf(build: Build, rises: (setup: string, probe: string) => number, u_K: number): Contest[] {
-  return build.probes
-    .filter(({ place }) => place !== 'ambient')
-    .map((probe): Contest => {
-      const setups = build.setups.map((setup) => ({
-        setup: setup.id,
-        rise_K: { value: rises(setup.id, probe.id), u: u_K, dof: 10 },
-        interval95_K: [0, 0] as const,
-        runs: [],
-      }));
-      return {
-        quantity: { probe: probe.id, phase: 'load', charging: false },
-        baseline: 'bare',
-        setups,
-        covariance_K2: setups.map((_, i) => setups.map((__, j) => (i === j ? u_K * u_K : 0))),
-        toBaseline: [],
-        pairs: [],
-        runToRun: { sd_K: u_K, dof: 10, assumed: false },
-        blocks: 'none',
-        sessions: 'single',
-        spread: { session_K: null, mounting_K: u_K, repeat_K: null },
-        noWorse_K: 0.5,
-        canShow_K: null,
-        notes: [],
-      };
-    });
-}
 
 /** A device whose factors are drawn from their priors, and what its probes then show with noise. */
 function draw(seed: number, u_K: number) {
@@ -51,7 +22,7 @@ function draw(seed: number, u_K: number) {
     build,
     collectCalibrationData(
       build,
-      contestsOf(build, () => 10, u_K),
+      inventContests(build, () => 10, u_K),
       [],
     ),
     grid,
@@ -67,7 +38,7 @@ function draw(seed: number, u_K: number) {
       shown.set(`${state.setup}|${probe}`, (answered.value.rise_K[place] as number) + u_K * noise.normal());
     });
   });
-  const contests = contestsOf(build, (setup, probe) => shown.get(`${setup}|${probe}`) as number, u_K);
+  const contests = inventContests(build, (setup, probe) => shown.get(`${setup}|${probe}`) as number, u_K);
   return { build, logs, factors, soaks: new Soaks(build, collectCalibrationData(build, contests, []), grid) };
 }
 
@@ -78,7 +49,7 @@ describe('slopes by adjoints', () => {
       build,
       collectCalibrationData(
         build,
-        contestsOf(build, () => 10, 0.3),
+        inventContests(build, () => 10, 0.3),
         [],
       ),
       grid,
@@ -145,7 +116,7 @@ describe('a fit', () => {
       build,
       collectCalibrationData(
         build,
-        contestsOf(build, () => 15, 1e4),
+        inventContests(build, () => 15, 1e4),
         [],
       ),
       grid,

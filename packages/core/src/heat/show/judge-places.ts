@@ -1,3 +1,4 @@
+import { levelOf } from '../../compare/index.js';
 import type { Estimate } from '../../measure/index.js';
 import { dofNumber } from '../../measure/index.js';
 import { tQuantile } from '../../numerics/index.js';
@@ -28,8 +29,6 @@ interface Place {
 }
 
 const coverage = 0.95;
-/** Less than this is worth a look, as with measured margins. */
-const narrow_K = 2;
 
 /**
  * The limits that hold in one use, against the hottest places of a prediction at the design ambient.
@@ -70,7 +69,8 @@ export function judgePlaces(
           u_K: warmest.u?.u ?? null,
           margin_K,
           atLeast_K,
-          level: judge(limit, margin_K, atLeast_K),
+          // As measured margins are judged; without a doubt only what is passed is certain.
+          level: atLeast_K === null && margin_K >= 0 ? 'open' : levelOf(limit, atLeast_K ?? margin_K),
         },
       ];
     })
@@ -81,13 +81,4 @@ function speaksOf({ where, zone }: Limit, id: string): boolean {
   if (where === 'cell') return id.startsWith('cell-');
   if (where === 'touch') return id.startsWith('shell-');
   return zone === undefined ? id.startsWith('zone:') : id === `zone:${zone}`;
-}
-
-/** As measured margins are judged; a passed value is passed whatever its doubt. */
-function judge({ level }: Limit, margin_K: number, atLeast_K: number | null): PredictedMargin['level'] {
-  if (margin_K < 0) return level === 'stop' ? 'stop' : 'look';
-  if (atLeast_K === null) return 'open';
-  if (level !== 'stop') return atLeast_K >= 0 ? 'holds' : 'look';
-  if (atLeast_K >= narrow_K) return 'holds';
-  return atLeast_K >= 0 ? 'look' : 'stop';
 }
