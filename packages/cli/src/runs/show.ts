@@ -25,23 +25,30 @@ export const showRuns = defineAction({
     },
   ],
   run({ FOLDER, RUN }, { json }) {
-    const { build, assessment } = openFolder(FOLDER, (whole) =>
-      RUN === undefined ? whole : keepRun(whole, RUN),
-    );
-    const { runs } = assessment;
+    const { build, assessment } = openFolder(FOLDER, (whole) => {
+      if (RUN !== undefined) needRun(whole, RUN);
+      return whole;
+    });
+    // One run is shown, but the others are read too: an exchanged probe or another load shows only beside them.
+    const isShown = (each: { readonly run: string }) => RUN === undefined || each.run === RUN;
+    const runs = {
+      ...assessment.runs,
+      runs: assessment.runs.runs.filter(isShown),
+      unreadable: assessment.runs.unreadable.filter(isShown),
+    };
     const [only] = runs.runs;
     const page = answerPage();
     if (json) sayJson(assessmentJson(build, runs.answer, { runs }));
     else if (RUN === undefined) say(tellRuns(page, build, assessment));
-    else if (only !== undefined) say([...tellRun(page, build, only), ...closing(page, build)]);
-    return reportLeftOut(assessment, runs.runs.some(({ counted }) => counted) ? 0 : 1);
+    else if (only !== undefined)
+      say([...tellRun(page, build, only, assessment.runs.runs), ...closing(page, build)]);
+    return reportLeftOut({ ...assessment, runs }, runs.runs.some(({ counted }) => counted) ? 0 : 1);
   },
 });
 
-function keepRun(build: Build, id: string): Build {
-  const runs = build.runs.filter((run) => run.id === id);
-  if (runs.length > 0) return { ...build, runs };
+function needRun(build: Build, id: string): void {
   const ids = build.runs.map((run) => run.id);
+  if (ids.includes(id)) return;
   throw new BadInputError([
     {
       where: 'RUN',

@@ -34,7 +34,7 @@ export function tellImport(
       openFaults.map(({ where, what, remedy }) => `${where}: ${what} ${remedy}`),
     ),
     ...(imported?.result
-      ? ['', ...tellRun(page, build, imported.result)]
+      ? ['', ...tellRun(page, build, imported.result, null)]
       : [
           ...list(
             page,

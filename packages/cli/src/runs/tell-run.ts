@@ -13,20 +13,31 @@ import {
   type Plateau,
   presentStopRules,
   type RunResult,
+  tellSight,
   warmestCell,
 } from '@soakbench/core/runs';
 import { heading, list, type Page, paint, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 import { namesOf, opening } from '../parts/words.js';
 
-/** One run in detail: whether it counts, its plateaus and phases, its flags, and how its log was read. */
-export function tellRun(page: Page, build: Build, run: RunResult): string[] {
+/**
+ * One run in detail: whether it counts, its plateaus and phases, its flags, and how its log was read.
+ *
+ * @param results all runs of the build; null where the others were not read
+ */
+export function tellRun(
+  page: Page,
+  build: Build,
+  run: RunResult,
+  results: readonly RunResult[] | null,
+): string[] {
   return [
     ...opening(page, answerRun(build, run), describeRun(build, run)),
     ...tellPlateaus(page, build, run),
     ...tellPhases(page, run),
     ...tellStopRules(page, build, run),
     ...(run.flags.length === 0 ? [] : [...heading(page, 'Flags'), ...flagLines(page, run)]),
+    ...(results === null ? [] : list(page, 'What would have been flagged', tellSight(run, results))),
     ...list(page, 'How the log was read', run.report.conclusions),
     ...list(
       page,

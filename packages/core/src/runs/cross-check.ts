@@ -5,7 +5,7 @@ import type { Build, Run } from '../records/index.js';
 import { type RunFlag, type RunResult, sortFlags } from './run-result.js';
 
 /** Spread of a rise from run to run of one set-up. @assumed 0.5 K, as between mountings of thin shields; common practice, no source */
-const runToRun_K = 0.5;
+export const runToRun_K = 0.5;
 
 /**
  * How much likelier the readings must be with two probes exchanged, as a natural logarithm, to say so: 2 for a look, 5 not to
@@ -155,7 +155,7 @@ function findUnequalLoad(result: RunResult, noted: Run['conditions'], usual_W: n
 }
 
 /** How far the hottest place must be off, in standard deviations, before the load is doubted. @assumed */
-const unlikeBy = 4;
+export const unlikeBy = 4;
 /** How far each other place may be from what the same share of heat would do to it, in standard deviations. @assumed */
 const alikeWithin = 2.5;
 

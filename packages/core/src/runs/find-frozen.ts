@@ -10,7 +10,7 @@ export interface FrozenStretch {
 }
 
 /** A reading that stands still this long while the load comes on or goes off is a stuck sensor. @assumed */
-const still_s = 900;
+export const still_s = 900;
 
 /** So long behind a change of load is looked at, where the log has so much. @assumed */
 const looked_s = 2 * still_s;

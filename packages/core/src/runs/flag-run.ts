@@ -79,7 +79,7 @@ function flagMissingPhases(seen: Seen): RunFlag[] {
 }
 
 /** Below this a fall under load may be noise or the room. @assumed one kelvin, or 6 % of the rise: the effect at stake is 1 K */
-const throttling = { least_K: 1, share: 0.06 };
+export const throttling = { least_K: 1, share: 0.06 };
 
 function flagThrottling(seen: Seen): RunFlag[] {
   const load = phaseOf(seen, 'load');
@@ -206,7 +206,7 @@ function flagIdle(seen: Seen): RunFlag[] {
 }
 
 /** A room that moves more than this within the load is worth a flag. @assumed */
-const restless_K = 0.3;
+export const restless_K = 0.3;
 
 function flagAmbient(seen: Seen): RunFlag[] {
   const load = phaseOf(seen, 'load');
@@ -251,9 +251,12 @@ function flagAmbient(seen: Seen): RunFlag[] {
 /** Doubt of a room temperature that was noted, not logged. @assumed one kelvin: rooms drift and thermostats swing by that */
 export const notedAmbientU_K = 1;
 
+/** Readings missing for less than this are the logger’s own stumbling. @assumed half a minute, or three rows */
+export const leastGap_s = (interval_s: number) => Math.max(30, 3 * interval_s);
+
 function flagDropouts(seen: Seen): RunFlag[] {
   const { after_s, channels } = seen.series;
-  const least_s = Math.max(30, 3 * seen.report.interval_s);
+  const least_s = leastGap_s(seen.report.interval_s);
   return channels.flatMap(({ probe, level_C }): RunFlag[] => {
     const gaps = gapsOf(after_s, level_C).filter((gap) => gap.to_s - gap.from_s >= least_s);
     const longest = gaps.reduce<(typeof gaps)[number] | null>(

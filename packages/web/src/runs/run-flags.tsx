@@ -2,7 +2,14 @@ import type { RunFlag } from '@soakbench/core/runs';
 import { LevelWord } from '../parts/level.js';
 
 /** What was noticed, numbered as in the chart, each with what it does to the result. */
-export function RunFlags({ flags }: { readonly flags: readonly RunFlag[] }) {
+export function RunFlags({
+  flags,
+  sight,
+}: {
+  readonly flags: readonly RunFlag[];
+  /** What would have been flagged, in sentences. */
+  readonly sight: readonly string[];
+}) {
   return (
     <section class="flagged">
       <h2>Flags</h2>
@@ -25,6 +32,16 @@ export function RunFlags({ flags }: { readonly flags: readonly RunFlag[] }) {
             ))}
           </ol>
         </>
+      )}
+      {sight.length > 0 && (
+        <details class="data">
+          <summary>What would have been flagged</summary>
+          <ul class="small">
+            {sight.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </details>
       )}
     </section>
   );

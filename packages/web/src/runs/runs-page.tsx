@@ -1,5 +1,5 @@
 import type { Build, Run } from '@soakbench/core/records';
-import { presentStopRules, type RunResult, warmestCell } from '@soakbench/core/runs';
+import { presentStopRules, type RunResult, tellSight, warmestCell } from '@soakbench/core/runs';
 import type { Assessment } from '@soakbench/core/verdict';
 import { Answer, Condition } from '../parts/answer.js';
 import { FailedFace, LoadingFace } from '../parts/faces.js';
@@ -210,7 +210,7 @@ function RunBody({ build, run, result, assessment, edit, probe }: OneRun & { rea
   return (
     <>
       <RunFigure key={run.id} build={build} run={run} result={result} edit={edit} probe={probe} />
-      <RunFlags flags={result.flags} />
+      <RunFlags flags={result.flags} sight={tellSight(result, assessment.runs.runs)} />
     </>
   );
 }
