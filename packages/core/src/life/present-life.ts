@@ -103,6 +103,7 @@ function answerOf({ setups }: LifeForecast): Sentence {
           ? `The pack perhaps lasts longest in ${best.name} (chance `
           : `Which set-up the pack lasts longest in is open; ${best.name} leads (chance `;
   if (!best.ratio) return [opening, chance, '): nothing else was found to lengthen its life.'];
+  const beforeBelief = best.isPredicted ? ' Soak it before you believe it.' : '';
   return [
     opening,
     chance,
@@ -111,7 +112,7 @@ function answerOf({ setups }: LifeForecast): Sentence {
       figure: ratioRange(best.ratio),
       why: `Life in it over life in ${first.name}, pack by pack. ${rangeMeaning}`,
     },
-    ` as long as in ${first.name}.`,
+    ` as long as in ${first.name}.${beforeBelief}`,
   ];
 }
 

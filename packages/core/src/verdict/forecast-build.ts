@@ -1,3 +1,4 @@
+import type { HeatAssessment } from '../heat/index.js';
 import {
   compareWhatIfs,
   type DutyChange,
@@ -23,7 +24,10 @@ export interface BuildForecast extends BuildLife {
 
 export type NoBuildForecast = NoBuildLife | NoForecast;
 
-export type ForecastOptions = Pick<LifeInput, 'draws' | 'seed' | 'horizon_years'>;
+export interface ForecastOptions extends Pick<LifeInput, 'draws' | 'seed' | 'horizon_years'> {
+  /** The build's calibrated heat model: set-ups that were never soaked are then forecast as predicted. */
+  readonly heat?: HeatAssessment;
+}
 
 const borrowedRises = 'At the new pack’s rises in the baseline: its own were not measured.';
 
@@ -100,12 +104,12 @@ export function picturedYear({ input, forecast }: BuildForecast, setup: string):
   return presentYear(year, warmest);
 }
 
-function gatherFor(build: Build, assessment: LifeEvidence, options: ForecastOptions) {
+function gatherFor(build: Build, assessment: LifeEvidence, { heat, ...options }: ForecastOptions) {
   if (build.dutyYear) {
     const faults = dutyFaults(build.dutyYear, 'dutyYear');
     if (faults.length > 0) throw new BadInputError(faults);
   }
-  const gathered = gatherLife(build, assessment);
+  const gathered = gatherLife(build, assessment, heat);
   if (!gathered.ok) return gathered;
   return found({
     ...gathered.value,
