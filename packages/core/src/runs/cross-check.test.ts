@@ -122,7 +122,7 @@ describe('a load that was another one, and nobody noted it', () => {
       'load c1': 24 * (1 + share) + shift_K,
       'load c2': 16 * (1 + share) + shift_K,
     });
-  const withZone = { ...build(), probes: [...probes, { id: 'z', name: 'Z', place: 'case' } as Probe] };
+  const withZone = { ...build(), probes: [...probes, { id: 'z', name: 'Z', place: 'shell' } as Probe] };
   const flagsOf = (all: readonly RunResult[], at: number) => crossCheckRuns(withZone, all)[at]?.flags ?? [];
   const others = [warmer('one', 0.005), warmer('two', -0.005)];
 
