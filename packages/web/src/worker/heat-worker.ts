@@ -17,6 +17,7 @@ import { BadInputError, type Fault } from '@soakbench/core/measure';
 import type { Correction } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import { expose, transfer } from 'comlink';
+import { lendSolverHelper } from './lend-solver-helper.js';
 
 /** What a model is made from. */
 export interface HeatJob {
@@ -32,6 +33,8 @@ export interface Calibration {
   readonly assessment: HeatAssessment;
   readonly calibrated: Calibrated;
 }
+
+lendSolverHelper();
 
 let bench: TryBench | null = null;
 
