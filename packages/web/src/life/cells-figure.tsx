@@ -23,5 +23,11 @@ export function CellsFigure({ build, forecast, setup }: CellsProps) {
     return { ...section, label, cells: words, probes: [] };
   }, [build, forecast, setup]);
   const draw = useCallback((width: number) => drawSection(view as NonNullable<typeof view>, width), [view]);
-  return view === null ? null : <DrawingView draw={draw} />;
+  return (
+    view && (
+      <figure>
+        <DrawingView draw={draw} />
+      </figure>
+    )
+  );
 }
