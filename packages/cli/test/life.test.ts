@@ -49,6 +49,26 @@ describe('life', { timeout: patience_ms }, () => {
     expect(json.assumed.length).toBeGreaterThan(0);
   });
 
+  test('counts with the use that a log shows, and names the line of one that cannot be read', async () => {
+    const folder = demoOf('LCO');
+    const log = join(makeFolder(), 'use.csv');
+    const rows = Array.from({ length: 2 * 144 }, (_, i) => `${600 * i},${i % 144 < 18 ? 4 : 0.02}`);
+    writeFileSync(log, `time (s),power (W)\n${rows.join('\n')}\n`);
+    const { code, stdout } = await runCli(['life', folder, ...few, '--use-log', log, '--json']);
+    expect(code).toBe(0);
+    const json = JSON.parse(stdout);
+    expect(json.useLog.duty.activities[0]).toMatchObject({ id: 'use', use_W: 4 });
+    // Of 287 steps between the rows, 35 end in use.
+    expect(json.forecast.hours.find(({ state }: { state: string }) => state === 'use').h_per_day).toBeCloseTo(
+      (24 * 35) / 287,
+      2,
+    );
+    writeFileSync(log, 'time (s),power (W)\n0,3\nnoon,3\n');
+    const bad = await runCli(['life', folder, '--use-log', log]);
+    expect(bad.code).toBe(2);
+    expect(soft(bad.stderr)).toMatch(/use\.csv:3 "noon" is no time/);
+  });
+
   test('falls back on the bracket where the chemistry names no cathode, and says why', async () => {
     const folder = demoOf('lithium-ion pouch');
     const { code, stdout } = await runCli(['life', folder]);

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { plainText } from '@soakbench/core/measure';
-import { assessBuild } from '@soakbench/core/verdict';
+import { assessBuild, outlookBuild } from '@soakbench/core/verdict';
 import { readFolder } from '@soakbench/store';
 import { describe, expect, test } from 'vitest';
 import { copyDemo, demo, hashFolder, makeFolder, patience_ms, runCli } from './run-cli.js';
@@ -47,7 +47,7 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
   test('--json prints the numbers of core, digit for digit, in the order of its parts', async () => {
     const { code, stdout } = await runCli(['verdict', demo, '--json']);
     expect(code).toBe(assessment.verdict.exitCode);
-    const { format, version, build: which, answer, ...parts } = JSON.parse(stdout);
+    const { format, version, build: which, answer, outlook, noForecast, ...parts } = JSON.parse(stdout);
     expect({ format, version, which }).toEqual({
       format: 'soakbench-answer',
       version: 1,
@@ -56,6 +56,18 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
     expect(answer).toBe(plainText(assessment.verdict.answer));
     expect(parts).toEqual(asJson);
     expect(Object.keys(parts)).toEqual(['probes', 'runs', 'compare', 'life', 'verdict', 'stages']);
+    const brief = outlookBuild(build, assessment);
+    if (!brief.ok) throw new Error(brief.reason.kind);
+    expect(noForecast).toBeNull();
+    expect(outlook.setups).toEqual(
+      brief.value.outlook.setups.map(({ setup, years, chanceLongest }) => ({
+        setup,
+        years90: [years.p05, years.p95],
+        chanceLongest,
+      })),
+    );
+    const told = unwrapped((await runCli(['verdict', demo])).stdout);
+    expect(told).toContain(`What the heat costs ${soft(outlook.answer)}`);
   });
 
   test('a set-up that was never soaked is predicted, marked so, and left out where that is asked', async () => {

@@ -1,5 +1,5 @@
-import { type LifeView, presentLife, presentWhatIfs, type WhatIfs } from '@soakbench/core/life';
-import { formatPercent, plainText } from '@soakbench/core/measure';
+import { type LifeView, presentCells, presentLife, presentWhatIfs, type WhatIfs } from '@soakbench/core/life';
+import { plainText } from '@soakbench/core/measure';
 import type { BuildForecast } from '@soakbench/core/verdict';
 import { heading, list, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
@@ -67,9 +67,14 @@ function tellCells(page: Page, { forecast }: Pick<BuildForecast, 'forecast'>): s
     ...heading(page, 'By cell'),
     ...layTable(
       page,
-      [{ title: 'set-up' }, { title: 'cell' }, { title: 'gives out first', right: true }],
-      forecast.setups.flatMap(({ name, cells }) =>
-        cells.map(({ cell, weakest }) => [name, String(cell), formatPercent(weakest)]),
+      [
+        { title: 'set-up' },
+        { title: 'cell' },
+        { title: 'to 80 %', right: true },
+        { title: 'gives out first', right: true },
+      ],
+      presentCells(forecast).flatMap(({ name, cells }) =>
+        cells.map(({ cell, years, first }) => [name, String(cell), years, first]),
       ),
     ),
     ...wrap(page, 'The weakest cell in series limits the pack.', '  '),

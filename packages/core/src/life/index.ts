@@ -59,6 +59,7 @@ export {
   openCircuitOf,
 } from './open-circuit/open-circuit.js';
 export { presentBracket } from './present-bracket.js';
+export { type CellWear, presentCells } from './present-cells.js';
 export { type LifeRow, type LifeView, lifeCautions, type ModelView, presentLife } from './present-life.js';
 export {
   type CapacityBand,

@@ -15,6 +15,7 @@ import { Answer, Condition, Words } from '../parts/answer.js';
 import { DrawingView } from '../parts/drawing.js';
 import { IntervalsView } from '../parts/intervals.js';
 import { DataTable, TableFold } from '../parts/table.js';
+import { CellsFigure } from './cells-figure.js';
 import { bandRows, cellRows, setupRows, yearRows } from './present-forecast.js';
 import { WhatIfsPart } from './what-ifs-part.js';
 
@@ -25,7 +26,7 @@ interface ForecastProps {
 }
 
 /** Which set-up lasts longest, in what range the years lie, and what else would help. */
-export function ForecastView({ assessment, made }: ForecastProps) {
+export function ForecastView({ build, assessment, made }: ForecastProps) {
   const { forecast } = made;
   const view = useMemo(() => presentLife(forecast), [forecast]);
   const chosen = assessment.verdict.setup;
@@ -87,8 +88,9 @@ export function ForecastView({ assessment, made }: ForecastProps) {
         <section class="part">
           <h2>Cell by cell</h2>
           <p class="lead">Cells in series give up together: the one that is worn most ends the pack.</p>
+          <CellsFigure build={build} forecast={forecast} setup={setup} />
           <DataTable
-            caption={`How often each cell gives out first, and how far the best one is ahead after ${forecast.horizon_years} years; rarely is one draw in twenty`}
+            caption={`How often each cell gives out first, its own years to 80 %, and how far the best one is ahead after ${forecast.horizon_years} years; rarely is one draw in twenty`}
             columns={[
               { title: 'set-up' },
               ...(forecast.setups[0]?.cells ?? []).map(({ cell }) => ({

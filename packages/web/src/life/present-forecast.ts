@@ -1,4 +1,4 @@
-import type { LifeForecast, LifeView, YearView } from '@soakbench/core/life';
+import { type LifeForecast, type LifeView, presentCells, type YearView } from '@soakbench/core/life';
 import { formatNumber, formatPercent } from '@soakbench/core/measure';
 import type { Row } from '../parts/table.js';
 
@@ -42,18 +42,11 @@ export function bandRows({ setups }: LifeForecast): Row[] {
 }
 
 /** One row for each set-up: which cell ends the pack, how often, and how far apart the cells drift. */
-export function cellRows({ setups }: LifeForecast): Row[] {
-  return setups.map(({ setup, name, cells, imbalance }) => {
-    const end = imbalance.at(-1);
-    return {
-      key: setup,
-      cells: [
-        name,
-        ...cells.map(({ weakest }) => formatPercent(weakest)),
-        `${formatPercent(end?.p50 ?? 0)}, rarely over ${formatPercent(end?.p95 ?? 0)}`,
-      ],
-    };
-  });
+export function cellRows(forecast: LifeForecast): Row[] {
+  return presentCells(forecast).map(({ setup, name, cells, ahead }) => ({
+    key: setup,
+    cells: [name, ...cells.map(({ first, years }) => `${first}; ${years}`), ahead],
+  }));
 }
 
 const months = [

@@ -74,6 +74,31 @@ describe('the life page', { timeout: 120_000 }, () => {
     await expect.poll(() => reader.page.locator('.cond').first().textContent(), patient).toBe(answer);
   });
 
+  test('takes the duty from a log of use, says what it found, and what is wrong with one that is none', async () => {
+    await open();
+    const use = async () => (await reader.stored()).build.dutyYear?.activities.map(({ id }) => id);
+    const before = await use();
+    const log = reader.page.getByLabel('Log of use');
+    const words = reader.page.locator('#duty-year [role=status]');
+    const give = (name: string, text: string) =>
+      log.setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
+    await give('bad.csv', 'time,power (W)\nnoon,3\n');
+    await expect
+      .poll(() => words.textContent(), patient)
+      .toMatch(/Nothing was taken .*bad\.csv:2.*"noon" is no time/);
+    expect(await use()).toEqual(before);
+    const rows = Array.from(
+      { length: 2 * 144 },
+      (_, i) => `${600 * i},${i % 144 > 108 && i % 144 < 127 ? 4 : 0.02}`,
+    );
+    await give('use.csv', `time (s),power (W)\n${rows.join('\n')}\n`);
+    await expect.poll(use, patient).toEqual(['use']);
+    expect(await words.textContent()).toMatch(/Power from "power \(W\)"/);
+    expect((await reader.stored()).build.dutyYear?.activities[0]?.h_per_day).toBeCloseTo(3, 0);
+    await reader.page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(use, patient).toEqual(before);
+  });
+
   test('falls back on the bracket, and says why, where the chemistry names no cathode', async () => {
     await reader.goTo('build');
     const chemistry = reader.page.locator('#new-pack').getByLabel('Chemistry');

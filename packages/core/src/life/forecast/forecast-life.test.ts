@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import type { Estimate } from '../../measure/index.js';
 import type { DutyYear } from '../../records/index.js';
 import { layOutYear } from '../duty/lay-out-year.js';
-import { modelFamily } from '../models/model-family.js';
+import { powerLaw } from '../models/ageing-model.js';
+import { modelFamily, publishedModels } from '../models/model-family.js';
 import { openCircuitOf } from '../open-circuit/open-circuit.js';
 import { ageHourByHour } from './age-over-year.js';
 import { type ModelSpread, modelSpread } from './draw-spread.js';
@@ -11,6 +12,7 @@ import { forecastLife } from './forecast-life.js';
 import { spreadOf } from './quantiles.js';
 import { closingSwelling_mm, simulateLife } from './simulate-life.js';
 import { tellFadeApart } from './tell-fade-apart.js';
+import { weighTenKelvin } from './weigh-ten-kelvin.js';
 import { compareWhatIfs } from './what-ifs.js';
 
 const exact = (value: number): Estimate => ({ value, u: 0, dof: null });
@@ -386,6 +388,37 @@ test.each([
   const found = tellFadeApart(ratio, lossInYear, 0.005, [1, 2, 3]);
   for (const [i, expected] of sigmas.entries())
     expect(Math.abs((found[i]?.sigmas ?? 0) - expected)).toBeLessThan(0.006);
+});
+
+test('ten kelvins all day long: more hours of time, and no more cycles, in closed form', () => {
+  const room: DutyYear = { ...duty, room: { monthly_C: [25] } };
+  const prepared = prepareLife({ ...base, duty: room, setups: [setup('bare', [20], exact)] });
+  if (!prepared.ok) throw new Error(prepared.reason.kind);
+  const perDay = ({ temp_K }: { temp_K: number }) => 2e-4 * Math.exp(-6000 * (1 / temp_K - 1 / 298.15));
+  const perCycle = 3e-4;
+  const member = {
+    model: publishedModels[0] as (typeof publishedModels)[number],
+    capacity: [
+      powerLaw(1, { perDay, knowsTemperature: true }),
+      powerLaw(1, { perFullCycle: () => perCycle, knowsTemperature: false }),
+    ],
+    isOwn: true,
+    lentFrom: null,
+  };
+  const { condensed } = prepared.value;
+  const cycled = condensed.cycles.reduce((sum, { count, depth }) => sum + count * depth, 0) * perCycle;
+  // Four hours under load and two idle, each share of a day blown up to the whole of it.
+  const year = (less_K: number) =>
+    (365 / 6) * (4 * perDay({ temp_K: 318.15 - less_K }) + 2 * perDay({ temp_K: 306.15 - less_K })) + cycled;
+  const { ifAlways } = weighTenKelvin(prepared.value, [member]);
+  expect(ifAlways[0]).toBeCloseTo(year(0) / year(10), 6);
+});
+
+test('resistance is that of the hottest cell, wherever it sits', () => {
+  const of = (cells: number[]) =>
+    forecast({ ...base, setups: [setup('bare', cells)], draws: 80 }).resistance[0]?.afterTwo;
+  expect(of([24, 22])).toBeCloseTo(of([24, 24]) ?? 0, 12);
+  expect(of([22, 24])).toBeCloseTo(of([24, 24]) ?? 0, 12);
 });
 
 test('resistance grows by the models that know it, and more where it is hotter', () => {

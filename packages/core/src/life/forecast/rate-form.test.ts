@@ -137,6 +137,26 @@ describe('ageing under conditions that change', () => {
   });
 });
 
+test('doubt about the energy moves an age by the Arrhenius factor about its pivot, and leaves it there', () => {
+  const year = condenseYear(
+    layOutYear(
+      {
+        activities: [{ id: 'use', name: 'use', h_per_day: 24, use_W: 0 }],
+        charging: { habit: 'docked' },
+        room: { monthly_C: [25] },
+      },
+      100,
+    ),
+    openCircuitOf('LCO'),
+  );
+  const use = year.states.indexOf('use');
+  const of = (more_J_per_mol: number, rise_K: number) =>
+    ageInState(published, year, use, rise_K, { more_J_per_mol, pivot_K: 308.15 });
+  // exp(-E/R (1/318.15 - 1/308.15)) for 8 kJ/mol and R = 8.314: 1.10313; worked out outside.
+  expect(of(8000, 20) / of(0, 20)).toBeCloseTo(1.10313, 5);
+  expect(of(8000, 10) / of(0, 10)).toBeCloseTo(1, 12);
+});
+
 const duty = (hours: number, room: DutyYear['room']): DutyYear => ({
   activities: [{ id: 'use', name: 'use', h_per_day: hours, use_W: 3 }],
   charging: { habit: 'overnight', lowest: 0.05 },
@@ -144,6 +164,23 @@ const duty = (hours: number, room: DutyYear['room']): DutyYear => ({
 });
 
 describe('a cooler pack, hot only part of the day', () => {
+  // The law of [WANG-14] with 8 h a day hot and 16 h at 25 °C, k² averaged over the day, worked out outside.
+  test.each([
+    { hot_C: 45, loss: 19.561651, days: 381.542 },
+    { hot_C: 40, loss: 17.903547, days: 455.486 },
+    { hot_C: 35, loss: 16.523899, days: 534.722 },
+    { hot_C: 30, loss: 15.396709, days: 615.881 },
+  ])('8 h a day at $hot_C °C: $loss % after a year, a fifth after $days days', ({ hot_C, loss, days }) => {
+    const state = first(wang2014.capacity);
+    const day = (count: number) =>
+      through(state, [
+        [at(hot_C), count / 3],
+        [at(25), (2 * count) / 3],
+      ]);
+    expect(100 * day(365)).toBeCloseTo(loss, 6);
+    expect(100 * day(days)).toBeCloseTo(20, 4);
+  });
+
   // G = (h A(25→45) + 24 - h) / (h A(25→35) + 24 - h), A with the energy of life, worked out outside with R = 8.314.
   test.each([
     { kJ: 35, hours: 1, gain: 1.0345 },

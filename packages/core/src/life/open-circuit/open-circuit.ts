@@ -141,7 +141,10 @@ export function chargeAtVoltage(chemistry: Chemistry, limit_V: number): Result<n
       kind: 'limit-outside',
       limit_V,
       allowed_V,
-      remedy: `Cells of ${curve.title} are charged to at most ${curve.full_V.toFixed(2)} V.${perPack}`,
+      remedy:
+        limit_V > curve.full_V
+          ? `Cells of ${curve.title} are charged to at most ${curve.full_V.toFixed(2)} V, and the duty has ${limit_V} V: a charger that goes higher overcharges them, which can set them on fire.${perPack}`
+          : `At ${limit_V} V cells of ${curve.title} hold next to nothing: give a charge limit of ${allowed_V[0].toFixed(2)} to ${curve.full_V.toFixed(2)} V.`,
     });
   }
   if (!curve.tellsCharge && limit_V < curve.full_V) {
