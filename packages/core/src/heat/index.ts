@@ -12,6 +12,7 @@ export {
 export { leavesSoaked } from './calibrate/beyond.js';
 export type { PredictedRise, Use } from './calibrate/predict.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
+export type { PlaceRise } from './device/find-places.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
 export { type DeviceField, DeviceSolver, type NoDeviceField } from './device/solve-device.js';
@@ -141,7 +142,6 @@ export {
   presentHeat,
 } from './show/present-heat.js';
 export type { TrustRow } from './show/present-trust.js';
-export type { PlaceRise } from './show/read-places.js';
 export type { FieldSlice, PlaneName } from './show/slice-field.js';
 export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
 export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';
