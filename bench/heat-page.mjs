@@ -7,6 +7,7 @@
  */
 import { fileURLToPath } from 'node:url';
 import { runnerImport } from 'vite';
+import { noteGoal, printNoted } from './goals.mjs';
 
 const tests = fileURLToPath(new URL('../packages/web/test/browser/', import.meta.url));
 /** @type {typeof import('../packages/web/test/browser/harness.js')} */
@@ -34,11 +35,19 @@ try {
       console.log(
         `${label}, ${cells} thousand cells: edit to repainted field, median ${medianOf(times_ms)} ms, worst ${worstOf(times_ms)} ms; page blocked at most ${blocked_ms.toFixed(0)} ms; its own thread ${(((await pageTime_ms()) - before_ms) / edits).toFixed(1)} ms of processor time an edit`,
       );
+      noteGoal(
+        'heat page',
+        `${label}, ${cells} thousand cells: ${medianOf(times_ms)} ms from edit to field, blocked ${blocked_ms.toFixed(0)} ms`,
+        '50 ms, 50 ms',
+        '',
+        Number(medianOf(times_ms)) <= 50 && blocked_ms <= 50 ? 'yes' : 'no',
+      );
     }
   }
 } finally {
   await bench.close();
 }
+printNoted();
 
 /**
  * In the page: moves a dial and waits for the paint that follows, again and again. A page is blocked while a turn of its own loop takes

@@ -14,6 +14,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { readLog, sniffLog } from '../packages/core/dist/runs/index.js';
+import { noteGoal, printNoted } from './goals.mjs';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const wanted_bytes = Number(process.argv[2] ?? 100) * 1e6;
@@ -258,5 +259,13 @@ for (const [words, kind, goal] of /** @type {const} */ ([
   console.log(
     `times as fast as ${words}: ${wall?.toFixed(1)} on the clock, ${processor?.toFixed(1)} in processor time (goal ${goal}: ${reached ? 'reached' : 'not reached'})`,
   );
+  noteGoal(
+    'log of 100 MB',
+    `${(megabytes / medianOf('readLog', 'wall_s')).toFixed(0)} MB/s`,
+    `${goal} times`,
+    words,
+    `${wall?.toFixed(1)} times on the clock, ${processor?.toFixed(1)} in processor time`,
+  );
 }
+printNoted();
 console.log(`resident at the end, all readers: ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`);

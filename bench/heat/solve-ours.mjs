@@ -3,12 +3,15 @@
  * One measurement of our solver in a process of its own; prints one JSON line. Run by bench/heat-solve.mjs:
  *   node bench/heat/solve-ours.mjs write <size> <file>      the network and source, for the other programs
  *   node bench/heat/solve-ours.mjs solve <size> <engine>    setup and solve: first, and medians of more
+ *   node bench/heat/solve-ours.mjs threads <size>           one thread and two, in turns, and whether fields are the same
  *   node bench/heat/solve-ours.mjs transient <size> <engine>
+ *   node bench/heat/solve-ours.mjs gradients <size>         slopes of the pack's mean by adjoint, against differences of solves
  *   node bench/heat/solve-ours.mjs edit <size> <engine>     the plate's thickness changes: to a field good to 0.01 K
  */
 import { closeSync, openSync, writeSync } from 'node:fs';
 import { assembleNetwork, prepareSolver, solveTransient } from '../../packages/core/dist/heat/index.js';
-import { base, buildStack, readRises, sizes } from './problem.mjs';
+import { startSolverThreads } from '../../packages/server/dist/solver-threads.js';
+import { base, buildStack, pack, readRises, sizes } from './problem.mjs';
 
 const [task = '', size = '60k', option = 'wasm'] = process.argv.slice(2);
 const refine = sizes[size];
@@ -26,7 +29,7 @@ const problem = buildStack(base, refine);
 const { source_W } = problem;
 const assemble = () => assembleNetwork(problem.grid, problem.conductivity, problem.films, problem);
 
-/** @type {Record<string, () => object>} */
+/** @type {Record<string, () => object | Promise<object>>} */
 const tasks = {
   write() {
     const network = assemble();
@@ -73,6 +76,47 @@ const tasks = {
     };
   },
 
+  async threads() {
+    const network = assembleNetwork(problem.grid, problem.conductivity, problem.films);
+    const alone = prepareSolver(network, { engine: 'wasm' });
+    const end = startSolverThreads(1);
+    const helped = prepareSolver(network, { engine: 'wasm' });
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const runners = [alone, helped].map((solver) => ({
+      solver,
+      setups: /** @type {number[]} */ ([]),
+      solves: /** @type {number[]} */ ([]),
+      rise_K: new Float64Array(0),
+    }));
+    const passes = Math.max(5, Math.min(100, Math.round(6e6 / source_W.length)));
+    for (let pass = 0; pass < passes; pass++) {
+      for (const runner of pass % 2 ? runners : [...runners].reverse()) {
+        const before = performance.now();
+        runner.solver.prepare(network);
+        const ready = performance.now();
+        runner.rise_K = must(runner.solver.solve(source_W)).rise_K;
+        runner.setups.push((ready - before) / 1000);
+        runner.solves.push((performance.now() - ready) / 1000);
+      }
+    }
+    await end();
+    const [one, two] = runners;
+    if (!one || !two) throw new Error('There are two runners.');
+    const half = passes >> 1;
+    /** Of pairs that ran one after the other. @param {'setups' | 'solves'} what */
+    const ratio = (what) =>
+      median(one[what].slice(half).map((time, at) => time / Number(two[what][half + at])));
+    return {
+      threads: helped.threads,
+      one_s: median(one.solves.slice(half)),
+      two_s: median(two.solves.slice(half)),
+      ratio: ratio('solves'),
+      best: Math.min(...one.solves) / Math.min(...two.solves),
+      setupRatio: ratio('setups'),
+      differ: one.rise_K.reduce((count, rise, c) => count + (rise === two.rise_K[c] ? 0 : 1), 0),
+    };
+  },
+
   transient() {
     const network = assemble();
     const phases = [{ duration_s: 3600, steps: 360, source_W }];
@@ -91,6 +135,69 @@ const tasks = {
       0,
     );
     return { run_s: median(times), iterations: quick.iterations, error_K };
+  },
+
+  gradients() {
+    const inPack = problem.cellsIn(pack);
+    const volume = inPack.reduce((sum, cell) => sum + problem.volumeOf(cell), 0);
+    const weights = new Float64Array(source_W.length);
+    for (const cell of inPack) weights[cell] = problem.volumeOf(cell) / volume;
+    /** @param {Float64Array} rise_K */
+    const mean = (rise_K) =>
+      inPack.reduce((sum, cell) => sum + Number(weights[cell]) * Number(rise_K[cell]), 0);
+    const { conductivity, films } = problem;
+    /** Conductivity of one material's cells, in plane or through, times a factor. @param {Float64Array} k @param {import('./problem.mjs').Box} box @param {number} by */
+    const scaled = (k, box, by) => {
+      const out = k.slice();
+      for (const cell of problem.cellsIn(box)) out[cell] = Number(out[cell]) * by;
+      return out;
+    };
+    /** @type {import('./problem.mjs').Box} */
+    const tape = [25, 195, 25, 85, 5.5, 5.6];
+    /** @type {import('./problem.mjs').Box} */
+    const plate = [25, 195, 25, 85, 5, 5.5];
+    /** @type {Record<string, (by: number) => [typeof conductivity, typeof films]>} */
+    const parameters = {
+      'plate, in plane': (by) => {
+        const k = scaled(conductivity.kx, plate, by);
+        return [{ kx: k, ky: k, kz: conductivity.kz }, films];
+      },
+      'tape, through': (by) => [{ ...conductivity, kz: scaled(conductivity.kz, tape, by) }, films],
+      'pack, through': (by) => [{ ...conductivity, kz: scaled(conductivity.kz, pack, by) }, films],
+      'film, front': (by) => [conductivity, { ...films, front: by * films.front }],
+      'film, back': (by) => [conductivity, { ...films, back: by * films.back }],
+    };
+    const network = assembleNetwork(problem.grid, conductivity, films);
+    const solver = prepareSolver(network, { engine });
+    const { rise_K } = must(solver.solve(source_W, { tolerance: 1e-10 }));
+    let from = performance.now();
+    const adjoint = must(solver.solve(weights, { tolerance: 1e-10 })).rise_K;
+    const adjoint_ms = performance.now() - from;
+    const [less, more] = [0, 1].map(() => assembleNetwork(problem.grid, conductivity, films));
+    if (!less || !more) throw new Error('There are two networks.');
+    const step = 1e-4;
+    /** @type {number[]} */
+    const times = [];
+    let worst = 0;
+    let worstOf = '';
+    for (const [name, vary] of Object.entries(parameters)) {
+      let slope = 0;
+      for (let turn = 0; turn < 9; turn++) {
+        const [low, high] = [vary(1 - step), vary(1 + step)];
+        from = performance.now();
+        const a = assembleNetwork(problem.grid, ...low, { into: less });
+        const b = assembleNetwork(problem.grid, ...high, { into: more });
+        slope = -pullOf(a, b, rise_K, adjoint) / (2 * step);
+        times.push(performance.now() - from);
+      }
+      const [down, up] = [0.99, 1.01].map((by) => {
+        const solved = prepareSolver(assembleNetwork(problem.grid, ...vary(by)), { engine });
+        return mean(must(solved.solve(source_W, { tolerance: 1e-12 })).rise_K);
+      });
+      const error = Math.abs(slope / ((Number(up) - Number(down)) / 0.02) - 1);
+      if (error > worst) [worst, worstOf] = [error, name];
+    }
+    return { adjoint_ms, each_ms: median(times), parameters: Object.keys(parameters).length, worst, worstOf };
   },
 
   edit() {
@@ -129,6 +236,36 @@ const tasks = {
     return { edit_ms: median(times.slice(30)), error_K };
   },
 };
+/**
+ * What the change from one network to another pulls through a field, seen by an adjoint: y (B - A) x, in difference form.
+ *
+ * @param {ReturnType<typeof assembleNetwork>} A @param {ReturnType<typeof assembleNetwork>} B
+ * @param {Float64Array} x @param {Float64Array} y
+ */
+function pullOf(A, B, x, y) {
+  const { nx, nz } = A;
+  let sum = 0;
+  for (const [a, b, stride] of /** @type {const} */ ([
+    [A.up_W_per_K, B.up_W_per_K, 1],
+    [A.east_W_per_K, B.east_W_per_K, nz],
+    [A.north_W_per_K, B.north_W_per_K, nz * nx],
+  ])) {
+    for (let c = 0; c + stride < x.length; c++) {
+      const by = /** @type {number} */ (b[c]) - /** @type {number} */ (a[c]);
+      if (by === 0) continue;
+      const dx = /** @type {number} */ (x[c]) - /** @type {number} */ (x[c + stride]);
+      sum += by * dx * /** @type {number} */ (y[c] - /** @type {number} */ (y[c + stride]));
+    }
+  }
+  const [a, b] = [A.sink_W_per_K, B.sink_W_per_K];
+  for (let c = 0; c < x.length; c++) {
+    sum +=
+      /** @type {number} */ (b[c] - /** @type {number} */ (a[c])) *
+      /** @type {number} */ (x[c]) *
+      /** @type {number} */ (y[c]);
+  }
+  return sum;
+}
 const chosen = tasks[task];
 if (!chosen) throw new Error(`There is no task ${task}; there are ${Object.keys(tasks).join(', ')}.`);
-console.log(JSON.stringify(chosen()));
+console.log(JSON.stringify(await chosen()));

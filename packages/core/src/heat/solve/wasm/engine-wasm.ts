@@ -36,7 +36,7 @@ export class WasmEngine implements Engine {
   readonly name = 'wasm';
   private parties: number;
   private readonly memory: WebAssembly.Memory;
-  private readonly module: HeatFunctions;
+  private readonly functions: HeatFunctions;
   private plan: Plan | undefined;
   private shares!: Shares;
   private layout!: Layout;
@@ -52,7 +52,7 @@ export class WasmEngine implements Engine {
     const shared = threads > 1 ? startShared(() => this.beLate()) : undefined;
     this.parties = shared ? threads : 1;
     this.memory = shared?.memory ?? new WebAssembly.Memory({ initial: 1 });
-    this.module = shared?.module ?? startModule(this.memory, 'alone');
+    this.functions = shared?.functions ?? startModule(this.memory, 'alone');
   }
 
   get threads(): number {
@@ -113,13 +113,13 @@ export class WasmEngine implements Engine {
   }
 
   private callHelpers(): void {
-    const { module, memory } = this;
+    const { functions, memory } = this;
     if (!this.isHelped) dismissHelpers(memory);
     else if (this.parties === countLent()) {
       callHelpers({
         memory,
-        enlist: (ticket, threads) => module.enlist(ticket, threads),
-        dismiss: () => module.enlist(0, 1),
+        enlist: (ticket, threads) => functions.enlist(ticket, threads),
+        dismiss: () => functions.enlist(0, 1),
       });
     }
   }
@@ -127,7 +127,7 @@ export class WasmEngine implements Engine {
   private beLate(): void {
     this.late++;
     if (this.late !== mostLate || doesWait()) return;
-    this.module.pause(true);
+    this.functions.pause(true);
     this.soloLeft = this.soloNext;
     this.soloNext = Math.min(2 * this.soloNext, soloSolves.most);
   }
@@ -137,17 +137,17 @@ export class WasmEngine implements Engine {
     if (this.soloLeft > 0 && --this.soloLeft > 0) return;
     if (this.late < mostLate) this.soloNext = soloSolves.first;
     this.late = 0;
-    this.module.pause(false);
+    this.functions.pause(false);
   }
 
   private run(kind: number, a = 0, b = 0): number {
     try {
-      return this.module.run(kind, this.layout.work, a, b);
+      return this.functions.run(kind, this.layout.work, a, b);
     } catch (error) {
       if (error instanceof HelperLostError) {
         this.parties = 1;
         this.isHelped = false;
-        this.module.enlist(0, 1);
+        this.functions.enlist(0, 1);
         dropThreads();
       }
       throw error;
@@ -206,10 +206,12 @@ export class WasmEngine implements Engine {
 }
 
 /** On a memory that threads can share; nothing where the platform has none, or no room for one. */
-function startShared(onLate: () => void): { memory: WebAssembly.Memory; module: HeatFunctions } | undefined {
+function startShared(
+  onLate: () => void,
+): { memory: WebAssembly.Memory; functions: HeatFunctions } | undefined {
   try {
     const memory = new WebAssembly.Memory({ initial: 1, maximum: pageLimit, shared: true });
-    return { memory, module: startModule(memory, 'first', onLate) };
+    return { memory, functions: startModule(memory, 'first', onLate) };
   } catch {
     return undefined;
   }
