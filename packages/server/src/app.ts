@@ -34,6 +34,7 @@ const largestDocument_bytes = 8e6;
 /** The whole HTTP interface over a store: the API, one file per stage, and the pages. */
 export function createApp(store: Store, options: AppOptions) {
   const assess = makeAssess(store);
+  const heatJobs = options.heatJobs ?? new HeatJobs();
   const document = limitBody(largestDocument_bytes, 'Shorten the notes, or split the build.');
   const importPath = /^\/api\/builds\/[^/]+\/runs$/;
 
@@ -46,10 +47,10 @@ export function createApp(store: Store, options: AppOptions) {
     .route('/', probesRoutes(assess))
     .route('/', runsRoutes(store, assess, options.largestLog_bytes ?? largestLog_bytes))
     .route('/', compareRoutes(assess))
-    .route('/', heatRoutes(assess, options.heatJobs ?? new HeatJobs()))
+    .route('/', heatRoutes(assess, heatJobs))
     .route('/', lifeRoutes(assess))
     .route('/', verdictRoutes(assess))
-    .route('/', dossierRoutes(store, assess));
+    .route('/', dossierRoutes(store, assess, heatJobs));
 
   app.all('/api/*', (c) =>
     refuse(c, 404, {

@@ -1,6 +1,7 @@
+import type { HeatReport } from '../heat/index.js';
 import type { Build } from '../records/index.js';
 import type { Assessment } from '../verdict/index.js';
-import { type DossierHeat, type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
+import { type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
 import { asMarkup, html, type Markup } from './markup.js';
 import { pageStyle } from './page-style.js';
 import { printStyle } from './print-style.js';
@@ -31,7 +32,7 @@ export function renderDossier(
   build: Build,
   assessment: Assessment,
   logOf: (file: string) => Uint8Array | undefined,
-  heat?: DossierHeat,
+  heat?: HeatReport,
 ): string {
   const input: DossierInput = {
     build,

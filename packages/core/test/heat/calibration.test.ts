@@ -6,7 +6,7 @@ import { leaveOneOut } from '../../src/heat/calibrate/leave-one-out.js';
 import { predictSetup } from '../../src/heat/calibrate/predict.js';
 import { respond } from '../../src/heat/calibrate/respond.js';
 import { Soaks } from '../../src/heat/calibrate/soaks.js';
-import { applyReading, coarsen, soakGrid } from '../../src/heat/index.js';
+import { applyReading, coarsen, readingAt, soakGrid } from '../../src/heat/index.js';
 import { makeNoise } from '../../src/numerics/index.js';
 import type { Setup } from '../../src/records/index.js';
 import { inventContests } from './invented-contests.js';
@@ -192,5 +192,117 @@ describe('predictions', () => {
       Math.sqrt(squares.reduce((sum, each) => sum + each, 0) / squares.length),
       12,
     );
+  });
+
+  test('of a set-up left out do not hang on its own runs', () => {
+    const { soaks, build } = draw(23, 0.2);
+    const fit = fitUnknowns(soaks);
+    if (!fit.ok) throw new Error(fit.reason.kind);
+    const rise_K = (setup: string, probe: string) =>
+      soaks.data.data.find(
+        (datum) => datum.probe === probe && soaks.data.states[datum.state]?.setup === setup,
+      )?.rise_K as number;
+    const predict = (off_K: number) => {
+      const contests = inventContests(
+        build,
+        (setup, probe) => rise_K(setup, probe) + (setup === 'strips' ? off_K : 0),
+        0.2,
+      );
+      const moved = new Soaks(build, collectCalibrationData(build, contests, []), grid);
+      const left = leaveOneOut(moved, fit.value);
+      if (!left.ok || left.value === null) throw new Error('nothing left out');
+      return left.value.rows.filter(({ setup }) => setup === 'strips');
+    };
+    const [asItWas, moved] = [predict(0), predict(4)];
+    asItWas.forEach((row, index) => {
+      expect(moved[index]?.measured_K).toBeCloseTo(row.measured_K + 4, 9);
+      expect(moved[index]?.predicted_K).toBeCloseTo(row.predicted_K, 4);
+    });
+  });
+
+  test('carry what a probe two millimetres off its place would read', () => {
+    const { soaks } = draw(23, 0.2);
+    const fit = { logs: new Float64Array(soaks.unknowns.length), covariance: [], modelError: 0.02 };
+    const placeOf = (id: string) => {
+      const solver = soaks.solverOf(id);
+      const predicted = predictSetup(soaks, fit, solver, { charging: false, load_W: null }, 1);
+      if (!predicted.ok) throw new Error(predicted.reason.kind);
+      const rise = predicted.value.rises.find(({ target }) => target.probe === 'c');
+      const { grid: lines, laid } = solver.model;
+      const probe = soaks.build.probes.find((each) => each.id === 'c') as (typeof soaks.build.probes)[number];
+      const at = (x_mm: number, y_mm: number) => {
+        const reading = readingAt(lines, laid, probe, { x_mm: 36 + x_mm, y_mm: 21 + y_mm });
+        return reading === null ? Number.NaN : applyReading(reading, predicted.value.field.rise_K);
+      };
+      const here = at(0, 0);
+      const square = (x_mm: number, y_mm: number) => (at(x_mm, y_mm) - here) ** 2;
+      // Each direction with the mean square of its two sides.
+      const expected = Math.sqrt((square(2, 0) + square(-2, 0)) / 2 + (square(0, 2) + square(0, -2)) / 2);
+      expect(rise?.parts.place_K).toBeCloseTo(expected, 9);
+      return expected;
+    };
+    // The field is steep bare under a chip and flat under a plate.
+    expect(placeOf('bare')).toBeGreaterThan(placeOf('plate'));
+  });
+
+  test('carry the whole spread of a material that no soak has seen', () => {
+    const { soaks } = draw(23, 0.2);
+    const count = soaks.unknowns.length;
+    const nothing = Array.from({ length: count }, () => new Float64Array(count));
+    const fit = { logs: new Float64Array(count), covariance: nothing, modelError: 0.02 };
+    const solver = soaks.solverFor({
+      id: 'foam',
+      name: 'foam',
+      layers: [{ material: 'foam', name: 'foam', thickness_mm: 0.5 }],
+    });
+    const use = { charging: false, load_W: null };
+    const predicted = predictSetup(soaks, fit, solver, use, 1);
+    if (!predicted.ok) throw new Error(predicted.reason.kind);
+    const fresh = solver.model.unknowns.filter(({ id }) => !soaks.unknowns.some((each) => each.id === id));
+    expect(fresh.length).toBeGreaterThan(0);
+    const reading = soaks.readingOf(solver, 'c');
+    if (reading === null) throw new Error('no reading');
+    const at = (moved: ReadonlyMap<string, number>) => {
+      const solved = solver.solve(soaks.stateFor(solver, use, moved), { within_K: 1e-4 });
+      if (!solved.ok) throw new Error(solved.reason.kind);
+      return applyReading(reading, solved.value.rise_K);
+    };
+    // With nothing else unknown: each spread times what whole solves make of it.
+    const expected = Math.hypot(
+      ...fresh.map(
+        ({ id, spread }) =>
+          (spread * (at(new Map([[id, Math.exp(0.05)]])) - at(new Map([[id, Math.exp(-0.05)]])))) / 0.1,
+      ),
+    );
+    const rise = predicted.value.rises.find(({ target }) => target.probe === 'c');
+    expect(Math.abs((rise?.parts.unknowns_K as number) - expected)).toBeLessThan(0.03 * expected);
+  });
+
+  test('carry the error of the grid, less what the fit has absorbed at a probe', () => {
+    const { soaks } = draw(23, 0.2);
+    const fit = { logs: new Float64Array(soaks.unknowns.length), covariance: [], modelError: 0.02 };
+    const setup = soaks.build.setups[0] as Setup;
+    const use = { charging: false, load_W: null };
+    const [fine, coarse] = [soaks.solverFor(setup), soaks.solverFor(setup, coarsen(grid))];
+    const read = (solver: typeof fine) => {
+      const solved = solver.solve(soaks.stateFor(solver, use, new Map()), { within_K: 1e-4 });
+      const reading = soaks.readingOf(solver, 'c');
+      if (!solved.ok || reading === null) throw new Error('not solved');
+      return applyReading(reading, solved.value.rise_K);
+    };
+    const shift_K = read(fine) - read(coarse);
+    for (const absorbed of [0, 0.5 * shift_K]) {
+      const predicted = predictSetup(soaks, fit, fine, use, 1, {
+        coarse,
+        absorbed_K: new Map([['c', absorbed]]),
+      });
+      if (!predicted.ok) throw new Error(predicted.reason.kind);
+      const rise = predicted.value.rises.find(({ target }) => target.probe === 'c');
+      // [ROACHE-94] with the order taken as one, the half-width of an even distribution.
+      expect(
+        Math.abs((rise?.parts.grid_K as number) - Math.abs(shift_K - absorbed) / Math.sqrt(3)),
+      ).toBeLessThan(0.01);
+    }
+    expect(Math.abs(shift_K)).toBeGreaterThan(0.2);
   });
 });

@@ -1,6 +1,6 @@
 import { kelvinFromCelsius } from '../../measure/index.js';
-import type { DeviceState } from '../device/device-network.js';
-import { fillGaps, fillParts } from '../device/fill-network.kernel.js';
+import { bendsOf, type DeviceState } from '../device/device-network.js';
+import { bendParts, fillGaps, fillParts } from '../device/fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from '../device/outer-faces.js';
 import { fillEast, fillNorth, fillUp, findSeams } from '../solve/assemble.kernel.js';
 import type { FaceName } from '../solve/faces.js';
@@ -80,6 +80,8 @@ export class QuickNetworks {
       kx,
       kz,
     );
+    const bends = bendsOf(laid);
+    if (bends !== null) bendParts(model.partOf, bends, rise_K, state.ambient_C, kx, kz);
     const { first, last, thickness_m, emissivity, part } = gaps;
     fillGaps(
       rise_K,
