@@ -34,8 +34,8 @@ const largestDocument_bytes = 8e6;
 /** The whole HTTP interface over a store: the API, one file per stage, and the pages. */
 export function createApp(store: Store, options: AppOptions) {
   const assess = makeAssess(store);
-  const heatJobs = options.heatJobs ?? new HeatJobs();
   const document = limitBody(largestDocument_bytes, 'Shorten the notes, or split the build.');
+  const heatJobs = options.heatJobs ?? new HeatJobs();
   const importPath = /^\/api\/builds\/[^/]+\/runs$/;
 
   const app = new Hono()
@@ -48,7 +48,7 @@ export function createApp(store: Store, options: AppOptions) {
     .route('/', runsRoutes(store, assess, options.largestLog_bytes ?? largestLog_bytes))
     .route('/', compareRoutes(assess))
     .route('/', heatRoutes(assess, heatJobs))
-    .route('/', lifeRoutes(assess))
+    .route('/', lifeRoutes(assess, heatJobs))
     .route('/', verdictRoutes(assess))
     .route('/', dossierRoutes(store, assess, heatJobs));
 

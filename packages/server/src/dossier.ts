@@ -19,7 +19,7 @@ export interface DossierReady {
 /**
  * Can others trust and repeat it?
  *
- * With `heat=yes` the heat model is in it: seconds of work the first time, nothing the second. Whoever accepts `application/x-ndjson` is
+ * With `heat=1` the heat model is in it: seconds of work the first time, nothing the second. Whoever accepts `application/x-ndjson` is
  * told how far that is, and at the end that the dossier can be fetched.
  */
 export function dossierRoutes(store: Store, assess: Assess, jobs: HeatJobs) {
@@ -45,12 +45,12 @@ export function dossierRoutes(store: Store, assess: Assess, jobs: HeatJobs) {
         renderDossier(stored.build, assessment, (file) => store.log(id, file)),
       );
     }
-    if (asked !== 'yes')
+    if (asked !== '1' && asked !== 'true')
       throw new BadInputError([
         {
           where: 'heat',
           what: `"${asked}" is not understood.`,
-          remedy: 'Write heat=yes, or leave it out.',
+          remedy: 'Write heat=1, or leave it out.',
         },
       ]);
     let html = '';

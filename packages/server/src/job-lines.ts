@@ -38,16 +38,21 @@ export async function answerJob<Answer>(
       await write({ kind: 'answer', answer });
     } catch (error) {
       if (error instanceof HeatCalledOffError) return;
-      const { faults } = (await (await failed(error as Error, c)).json()) as FaultAnswer;
+      const { faults } = (await failed(error as Error, c).json()) as FaultAnswer;
       await write({ kind: 'failed', faults });
     }
   });
 }
 
-function failed(error: Error, c: Context): Response | Promise<Response> {
+function failed(error: Error, c: Context): Response {
+  return refuseHeat(error, c) ?? answerError(error, c);
+}
+
+/** What the jobs say where they take no more or were called off; null for any other error. */
+export function refuseHeat(error: unknown, c: Context): Response | null {
   if (error instanceof HeatBusyError)
     return refuse(c, 503, { where: 'heat', what: error.message, remedy: 'Wait a minute and ask again.' });
   if (error instanceof HeatCalledOffError)
     return refuse(c, 503, { where: 'heat', what: error.message, remedy: 'Ask again.' });
-  return answerError(error, c);
+  return null;
 }

@@ -1,6 +1,7 @@
 import type { HeatReport } from '../heat/index.js';
+import type { Result } from '../measure/index.js';
 import type { Build, Run } from '../records/index.js';
-import type { Assessment } from '../verdict/index.js';
+import type { Assessment, BuildForecast, NoBuildForecast } from '../verdict/index.js';
 import type { Markup } from './markup.js';
 
 /** What every section is written from. */
@@ -12,6 +13,8 @@ export interface DossierInput {
   readonly subject: string | null;
   /** The heat model of the build, where one was made. */
   readonly heat?: HeatReport;
+  /** Made once: the head and the section on life tell the same. */
+  readonly forecast: Result<BuildForecast, Pick<NoBuildForecast, 'remedy'> & { readonly kind: string }>;
 }
 
 /** One numbered section. */

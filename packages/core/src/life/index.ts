@@ -24,7 +24,12 @@ export type {
   PackFacts,
   SetupRises,
 } from './forecast/forecast-input.js';
-export { forecastLife, type LifeForecast } from './forecast/forecast-life.js';
+export {
+  forecastLife,
+  type LifeForecast,
+  type LifeOutlook,
+  outlookLife,
+} from './forecast/forecast-life.js';
 export type { ResistanceGain } from './forecast/gain-resistance.js';
 export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
@@ -60,5 +65,6 @@ export {
   presentLifeRatios,
   presentLifeYears,
 } from './present-life-plots.js';
+export { type OutlookView, presentOutlook } from './present-outlook.js';
 export { presentWhatIfs, type WhatIfRow, type WhatIfTable } from './present-what-ifs.js';
 export { presentYear, type YearView } from './present-year.js';

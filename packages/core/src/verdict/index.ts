@@ -6,9 +6,11 @@ export {
   askChange,
   askWhatIfs,
   type BuildForecast,
+  type BuildOutlook,
   type ForecastOptions,
   forecastBuild,
   type NoBuildForecast,
+  outlookBuild,
   picturedYear,
 } from './forecast-build.js';
 export { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife } from './gather-life.js';

@@ -4,7 +4,7 @@ import { RefusedError, UnreachableError } from '../api/faults.js';
 
 /** The dossier with the heat model in it; the server computes the model when it is first asked. */
 export function heatDossierAddress(build: string): string {
-  return `/api/builds/${encodeURIComponent(build)}/dossier?heat=yes`;
+  return `/api/builds/${encodeURIComponent(build)}/dossier?heat=1`;
 }
 
 /**
