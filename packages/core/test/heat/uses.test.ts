@@ -6,6 +6,7 @@ import { respond } from '../../src/heat/calibrate/respond.js';
 import { Soaks } from '../../src/heat/calibrate/soaks.js';
 import { applyReading, coarsen, HeatBench, soakGrid } from '../../src/heat/index.js';
 import { invertSymmetric } from '../../src/numerics/index.js';
+import type { Correction } from '../../src/probes/index.js';
 import type { Build, Run } from '../../src/records/index.js';
 import { inventContests } from './invented-contests.js';
 import { smallDevice } from './small-device.js';
@@ -131,6 +132,31 @@ describe('idle phases', () => {
     });
     expect(withIdle as number).toBeLessThan(without as number);
   });
+});
+
+test('a measured rise is told with the doubt of its probe beside that of its runs', () => {
+  const build = noted({});
+  // Never checked, good to 0.3 K by its maker; the room's probe is taken without error.
+  const unchecked = (probe: string, variance_K2: number): Correction => ({
+    probe,
+    check: null,
+    model: 'none',
+    pivot_C: 0,
+    offset_K: 0,
+    gain: 0,
+    own: { offset: variance_K2, cross: 0, gain: 0 },
+    shared: [],
+    reading_u_K: 0,
+    drift_u_K: 0,
+    attachment_u_K: 0,
+    coldJunction: null,
+    dof: null,
+    checked_C: null,
+  });
+  const corrections = [...['z', 'c', 'e', 's'].map((id) => unchecked(id, 0.09)), unchecked('a', 0)];
+  const contests = contestsOf(build, () => 10);
+  for (const { u_K } of collectCalibrationData(build, contests, corrections).data)
+    expect(u_K).toBeCloseTo(Math.hypot(0.2, 0.3), 12);
 });
 
 describe('what a fit leaves open', () => {
