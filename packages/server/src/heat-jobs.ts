@@ -95,7 +95,7 @@ export class HeatJobs {
   }
 
   private async run(key: string, job: Job): Promise<void> {
-    const thread = new HeatThread();
+    const thread = new HeatThread(true);
     job.thread = thread;
     try {
       const answer = await thread.do<JobKind>(job.work, (share, doing) => {

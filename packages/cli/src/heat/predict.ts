@@ -62,7 +62,7 @@ export const predictHeat = defineAction({
     const { runs: _, ...inputs } = heatInputs(build, assessment);
     const only = asked === null ? {} : { only: [asked] };
     const heat = await withThreads(({ start, tell }) =>
-      start().do({ kind: 'assess', inputs, ...only }, tell),
+      start(true).do({ kind: 'assess', inputs, ...only }, tell),
     );
     if (heat === null) return stoppedCode;
     if (!heat.ok) return reportNoHeat(heat.reason, json);

@@ -5,9 +5,10 @@ import { defineAction, jsonOption } from '../parts/action.js';
 import { assessmentJson } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { wrap } from '../parts/page.js';
+import { list, wrap } from '../parts/page.js';
 import { caution, closing, namesOf } from '../parts/words.js';
 import { readLifeOptions } from './read-life-options.js';
+import { readUse } from './read-use.js';
 import { answerBracket, tellBracket } from './tell-bracket.js';
 import { tellForecast, tellWhatIfs } from './tell-forecast.js';
 
@@ -25,6 +26,12 @@ export const showLife = defineAction({
       type: 'string',
       value: 'ID',
       about: 'the set-up that the what-ifs are asked of; without it the chosen one, else the baseline',
+    },
+    'use-log': {
+      type: 'string',
+      value: 'FILE',
+      about:
+        'count with the use that a log shows in place of the build’s duty: a table of time and power (W) or charge (%), a day or longer',
     },
     heat: {
       type: 'boolean',
@@ -53,8 +60,13 @@ export const showLife = defineAction({
       shows: 'what a lower charge limit or a cooler room would do, with the plate fitted',
     },
   ],
-  async run({ FOLDER }, { json, setup: typedSetup, draws, seed, heat: wantsHeat, 'what-ifs': wantsWhatIfs }) {
-    const { build, assessment } = openFolder(FOLDER);
+  async run(
+    { FOLDER },
+    { json, setup: typedSetup, draws, seed, heat: wantsHeat, 'use-log': useLog, 'what-ifs': wantsWhatIfs },
+  ) {
+    const { build: stored, assessment } = openFolder(FOLDER);
+    const logged = useLog === undefined ? null : await readUse(stored, useLog);
+    const build = logged === null ? stored : { ...stored, dutyYear: logged.duty };
     const { setup, options: typed } = readLifeOptions(build, { setup: typedSetup, draws, seed });
     const { life } = assessment;
     // The model and its threads are loaded only where they are asked for.
@@ -78,6 +90,7 @@ export const showLife = defineAction({
         leftOut: made.ok ? made.value.leftOut : [],
         untried: made.ok ? made.value.untried : [],
         noForecast: made.ok ? null : made.reason,
+        ...(logged === null ? {} : { useLog: logged }),
         ...(whatIfs === null ? {} : { whatIfs: whatIfs.ok ? { setup: asked, ...whatIfs.value } : null }),
       });
     } else {
@@ -91,6 +104,7 @@ export const showLife = defineAction({
               ...wrap(page, `No years: ${made.reason.remedy}`),
               ...(life === null ? [] : tellBracket(page, build, life)),
             ]),
+        ...list(page, 'Read from the log of use', logged?.findings ?? []),
         ...(whatIfs?.ok ? tellWhatIfs(page, whatIfs.value, namesOf(build).setup(asked)) : []),
         ...closing(page, build),
         ...caution(page),

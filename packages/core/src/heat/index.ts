@@ -12,6 +12,7 @@ export {
 export { leavesSoaked } from './calibrate/beyond.js';
 export type { PredictedRise, Use } from './calibrate/predict.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
+export type { PlaceRise } from './device/find-places.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';
 export { applyReading, placeOfProbe, readingAt } from './device/read-field.js';
 export { type DeviceField, DeviceSolver, type NoDeviceField } from './device/solve-device.js';
@@ -142,7 +143,6 @@ export {
   presentHeat,
 } from './show/present-heat.js';
 export { type TrustRow, useWords } from './show/present-trust.js';
-export type { PlaceRise } from './show/read-places.js';
 export { type HeatReport, reportHeat } from './show/report-heat.js';
 export type { FieldSlice, PlaneName } from './show/slice-field.js';
 export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
@@ -169,6 +169,7 @@ export {
   type SolveOptions,
   type SteadyField,
 } from './solve/solver.js';
+export { HelperLostError, type HelperThreads, type HelpWanted, lendThreads } from './solve/threads.js';
 export {
   type CellProbe,
   type NoTransient,
@@ -178,3 +179,4 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
+export { helpSolver } from './solve/wasm/help-solver.js';

@@ -16,6 +16,7 @@ export { dutyFromLog, type MeasuredDuty, type NoDuty, type UseLog } from './duty
 export { type DutyPreset, dutyPresets } from './duty/duty-presets.js';
 export { type CellYear, followYear, risesInOrder } from './duty/follow-year.js';
 export { layOutYear, type Stretch, type YearOfUse } from './duty/lay-out-year.js';
+export { type ReadUseLog, readUseLog } from './duty/read-use-log.js';
 export type { RangeFlag } from './forecast/find-range-flags.js';
 export type {
   LifeInput,

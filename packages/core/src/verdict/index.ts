@@ -2,6 +2,7 @@
 export { addPredictions, type PredictedChoice, type PredictedVerdict } from './add-predictions.js';
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
+export { type DutyOfLog, dutyOfLog } from './duty-of-log.js';
 export {
   askChange,
   askWhatIfs,

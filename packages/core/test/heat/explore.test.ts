@@ -2,8 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { layerOf } from '../../src/heat/explore/candidate.js';
 import { packReadings } from '../../src/heat/explore/levers.js';
-import { QuickModels } from '../../src/heat/explore/quick-model.js';
-import { QuickSolver } from '../../src/heat/explore/quick-solve.js';
 import {
   applyReading,
   coarsen,
@@ -21,6 +19,8 @@ import {
   tellExploration,
   usualWish,
 } from '../../src/heat/index.js';
+import { QuickModels } from '../../src/heat/quick/quick-model.js';
+import { QuickSolver } from '../../src/heat/quick/quick-solve.js';
 import { plainText } from '../../src/measure/index.js';
 import type { Build, Setup } from '../../src/records/index.js';
 import { inventContests } from './invented-contests.js';

@@ -90,12 +90,16 @@ export function FieldFigure({ view, count }: FieldFigureProps) {
         )}
       </div>
       <p class="small pointed">{pointed ?? restWords(view, drawing)}</p>
-      <TableFold title="The field as a table">
-        <FieldTable view={view} knots={knots} />
-      </TableFold>
+      <TableFold title="The field as a table">{() => <FieldTable view={view} knots={knots} />}</TableFold>
     </>
   );
 }
+
+/**
+ * Pixels of the page along one that is painted. Between the middles of cells, which lie four of these and more apart, the field runs straight;
+ * the browser smooths what is left, and a hand that drags waits for a quarter of the work.
+ */
+const grain_px = 2;
 
 function paint(
   canvas: HTMLCanvasElement,
@@ -106,8 +110,8 @@ function paint(
   count: number,
 ): void {
   const size = {
-    width_px: Math.max(1, Math.round(frame.width)),
-    height_px: Math.max(1, Math.round(frame.height)),
+    width_px: Math.max(1, Math.round(frame.width / grain_px)),
+    height_px: Math.max(1, Math.round(frame.height / grain_px)),
     isDown: frame.isDown,
   };
   if (canvas.width !== size.width_px) canvas.width = size.width_px;

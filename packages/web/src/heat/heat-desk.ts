@@ -44,9 +44,9 @@ function takeWorker(): Hand {
 
 /** Intervals are wished for once the hand has rested this long, ms. */
 const rest_ms = 350;
-/** How far a round may still move a cell, K: what is left after it is about a tenth, and no figure on the page has hundredths. */
-const moving_K = 0.2;
-const resting_K = 0.01;
+/** How far a cell may still be off, K: no figure on the page has hundredths, and what is drawn while the hand moves is soon overtaken. */
+const moving_K = 0.03;
+const resting_K = 2e-3;
 /** Calibrations of so many states of builds are remembered: undo and redo find theirs again. */
 const mostKept = 4;
 const kept = new Map<string, Kept>();

@@ -21,11 +21,12 @@ function Bench({ build, assessment, edit }: ReadyProps) {
   const { main, others } = assessment.compare;
   const contests = useMemo(() => (main === null ? [] : [main, ...others]), [main, others]);
   const { corrections } = assessment.probes;
+  const { runs } = assessment.runs;
   const has = useMemo(() => hasHeatData(build, contests, corrections), [build, contests, corrections]);
   const desk = deskFor(build.id);
   useEffect(() => {
-    if (has) desk.follow({ build, contests, corrections });
-  }, [desk, has, build, contests, corrections]);
+    if (has) desk.follow({ build, contests, corrections, runs });
+  }, [desk, has, build, contests, corrections, runs]);
   const face = desk.face.value;
   if (!has) return <NoModel build={build} assessment={assessment} />;
   switch (face.face) {

@@ -1,5 +1,6 @@
 import type { FittedRow, HeatView, PredictionTable } from '@soakbench/core/heat';
 import { IntervalsView } from '../parts/intervals.js';
+import { LevelWord } from '../parts/level.js';
 import { DataTable, TableFold } from '../parts/table.js';
 
 /** Of what the runs taught less than this, the table tells more than they do. */
@@ -93,6 +94,30 @@ export function HeatTables({ view, picked }: { readonly view: HeatView; readonly
           }))}
         />
       </section>
+      {view.paces && (
+        <section class="full">
+          <h2>How slowly it settles</h2>
+          <p class="lead">{view.paces.sentence}</p>
+          <DataTable
+            label="Slowest time constant of each soaked set-up, measured and modelled"
+            columns={[
+              { title: 'set-up' },
+              { title: 'measured', right: true },
+              { title: 'modelled', right: true },
+              { title: 'the runs against the model' },
+            ]}
+            rows={view.paces.rows.map(({ key, setup, measured, modelled, words, differs }) => ({
+              key,
+              cells: [
+                setup,
+                measured,
+                modelled,
+                differs ? <LevelWord key="l" level="look" word={words} /> : words,
+              ],
+            }))}
+          />
+        </section>
+      )}
       <section class="full">
         <h2>What was fitted</h2>
         <p class="lead">{view.fitted.sentence}</p>

@@ -22,7 +22,7 @@ const showing = (cell_K: number, room_mm = 1): ShownSetup => ({
   depths: { pack: 8, boardBack: 5 },
   room_mm,
   cells: 30_000,
-  rounds: 2,
+  steps: 2,
 });
 
 const rises = [

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
 
 export interface Column {
   readonly title: ComponentChildren;
@@ -66,18 +67,18 @@ export function DataTable({ caption, label, columns, rows, class: className }: D
   );
 }
 
-/** A chart's numbers, folded away beneath it. */
-export function TableFold({
-  children,
-  title = 'The same as a table',
-}: {
-  readonly children: ComponentChildren;
+interface TableFoldProps {
+  readonly children: ComponentChildren | (() => ComponentChildren);
   readonly title?: string;
-}) {
+}
+
+/** A chart's numbers, folded away beneath it. Given as a function they are laid out only while the fold is open: for what changes with every move of a hand. */
+export function TableFold({ children, title = 'The same as a table' }: TableFoldProps) {
+  const [isOpen, setOpen] = useState(false);
   return (
-    <details class="data">
+    <details class="data" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{title}</summary>
-      {children}
+      {typeof children === 'function' ? isOpen && children() : children}
     </details>
   );
 }

@@ -21,6 +21,7 @@ export function Untried({ build, assessment }: UntriedProps) {
   const { main, others } = assessment.compare;
   const contests = useMemo(() => (main === null ? [] : [main, ...others]), [main, others]);
   const { corrections } = assessment.probes;
+  const { runs } = assessment.runs;
   const untried = build.setups.filter(
     ({ id }) => main !== null && !main.setups.some(({ setup }) => setup === id),
   );
@@ -29,8 +30,8 @@ export function Untried({ build, assessment }: UntriedProps) {
     [build, contests, corrections, untried.length],
   );
   useEffect(() => {
-    if (has) deskFor(build.id).follow({ build, contests, corrections });
-  }, [has, build, contests, corrections]);
+    if (has) deskFor(build.id).follow({ build, contests, corrections, runs });
+  }, [has, build, contests, corrections, runs]);
   if (!has) return null;
   const desk = openDesk(build.id);
   const heat = desk?.assessmentOf(build) ?? null;

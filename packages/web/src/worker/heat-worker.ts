@@ -16,13 +16,17 @@ import {
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import type { Correction } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
+import type { RunResult } from '@soakbench/core/runs';
 import { expose, transfer } from 'comlink';
+import { lendSolverHelper } from './lend-solver-helper.js';
 
 /** What a model is made from. */
 export interface HeatJob {
   readonly build: Build;
   readonly contests: readonly Contest[];
   readonly corrections: readonly Correction[];
+  /** For how slowly set-ups settle, which the fit does not see. */
+  readonly runs: readonly RunResult[];
 }
 
 /** Faults go back as data: an error loses them on its way out of a worker. */
@@ -32,6 +36,8 @@ export interface Calibration {
   readonly assessment: HeatAssessment;
   readonly calibrated: Calibrated;
 }
+
+lendSolverHelper();
 
 let bench: TryBench | null = null;
 
@@ -53,7 +59,10 @@ const heat = {
   /** Takes seconds to minutes. `onProgress` is told a share of 1 and what is being done. */
   calibrate(job: HeatJob, onProgress: (share: number, doing: string) => void): Answered<Calibration> {
     return asFaults(() => {
-      const result = calibrateHeat(job.build, job.contests, job.corrections, { onProgress });
+      const result = calibrateHeat(job.build, job.contests, job.corrections, {
+        runs: job.runs,
+        onProgress,
+      });
       return result.ok ? result.value : { faults: [explainNoHeat(result.reason)] };
     });
   },

@@ -1,7 +1,7 @@
 import { type Estimate, found, type Result } from '../../measure/index.js';
 import type { Probe } from '../../records/index.js';
-import type { DeviceModel } from '../device/device-model.js';
 import type { DeviceState } from '../device/device-network.js';
+import { findPlaces, readingOfPlace } from '../device/find-places.js';
 import { applyReading, placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
 import type { DeviceField, DeviceSolver, NoDeviceField } from '../device/solve-device.js';
 import { type Fit, factorsFrom } from './fit-unknowns.js';
@@ -195,91 +195,11 @@ function listTargets(soaks: Soaks, solver: DeviceSolver, rise_K: Float64Array): 
     const target: Target = { id: `probe:${probe.id}`, name: probe.name, kind: 'probe', probe: probe.id };
     return [{ target, reading, at: placeOfProbe(build, probe) }];
   });
-  const places: Asked[] = [];
-  const cells = model.laid.parts.flatMap((part, index) => (part.role === 'cell' ? [index] : []));
-  cells.forEach((part, index) => {
-    const name = cells.length > 1 ? `cell ${index + 1}` : 'the pack';
-    places.push(
-      hottest(model, rise_K, `cell-${index + 1}`, `${name}, hottest`, (cell) => model.partOf[cell] === part),
-    );
-    places.push(
-      meanOf(model, `cell-${index + 1}-mean`, `${name}, mean`, (cell) => model.partOf[cell] === part),
-    );
+  const places = findPlaces(model, rise_K, build.zones).map((place): Asked => {
+    const { id, name, kind, probe, at } = place;
+    return { target: { id, name, kind, probe }, reading: readingOfPlace(model, place), at };
   });
-  for (const zone of build.zones) {
-    const part = model.laid.parts.findIndex(({ heat }) => heat === zone.id);
-    places.push(
-      hottest(
-        model,
-        rise_K,
-        `zone:${zone.id}`,
-        `${zone.name}, hottest`,
-        (cell) => model.partOf[cell] === part,
-      ),
-    );
-  }
-  for (const face of ['front', 'back'] as const) {
-    const k = face === 'front' ? 0 : model.nz - 1;
-    places.push(
-      hottest(
-        model,
-        rise_K,
-        `shell-${face}`,
-        `${face} shell outside, hottest`,
-        (cell) => cell % model.nz === k,
-      ),
-    );
-  }
   return [...probes, ...places];
-}
-
-function hottest(
-  model: DeviceModel,
-  rise_K: Float64Array,
-  id: string,
-  name: string,
-  belongs: (cell: number) => boolean,
-): Asked {
-  let best = -1;
-  for (let cell = 0; cell < rise_K.length; cell++) {
-    if (belongs(cell) && (best < 0 || (rise_K[cell] as number) > (rise_K[best] as number))) best = cell;
-  }
-  const column = Math.floor(best / model.nz);
-  const middle = (edges: Float64Array, at: number) =>
-    500 * ((edges[at] as number) + (edges[at + 1] as number));
-  return {
-    target: { id, name, kind: 'hottest', probe: null },
-    reading: { cells: Int32Array.of(best), weights: Float64Array.of(1) },
-    at: {
-      x_mm: middle(model.grid.x_m, column % model.nx),
-      y_mm: middle(model.grid.y_m, Math.floor(column / model.nx)),
-    },
-  };
-}
-
-function meanOf(model: DeviceModel, id: string, name: string, belongs: (cell: number) => boolean): Asked {
-  const cells: number[] = [];
-  const volumes: number[] = [];
-  const size = (edges: Float64Array, at: number) => (edges[at + 1] as number) - (edges[at] as number);
-  for (let cell = 0; cell < model.partOf.length; cell++) {
-    if (!belongs(cell)) continue;
-    const column = Math.floor(cell / model.nz);
-    cells.push(cell);
-    volumes.push(
-      size(model.grid.z_m, cell % model.nz) *
-        size(model.grid.x_m, column % model.nx) *
-        size(model.grid.y_m, Math.floor(column / model.nx)),
-    );
-  }
-  const whole = volumes.reduce((sum, volume) => sum + volume, 0);
-  return {
-    target: { id, name, kind: 'mean', probe: null },
-    reading: {
-      cells: Int32Array.from(cells),
-      weights: Float64Array.from(volumes, (volume) => volume / whole),
-    },
-    at: null,
-  };
 }
 
 /** How much a reading changes over the doubt of its place: what the field does two millimetres away, root mean square of four sides. */

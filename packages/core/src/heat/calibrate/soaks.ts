@@ -1,6 +1,6 @@
 import { found, type Result } from '../../measure/index.js';
 import type { Build, Setup } from '../../records/index.js';
-import { makeDeviceModel } from '../device/device-model.js';
+import { type DeviceModel, makeDeviceModel } from '../device/device-model.js';
 import type { DeviceState } from '../device/device-network.js';
 import type { GridWish } from '../device/lay-grid.js';
 import { placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
@@ -81,12 +81,19 @@ export class Soaks {
   }
 
   /** Heat, factors and room of a device in a use. */
-  stateFor({ model }: DeviceSolver, use: HeatUse, factors: ReadonlyMap<string, number>): DeviceState {
+  stateFor(
+    { model }: { readonly model: Pick<DeviceModel, 'laid'> },
+    use: HeatUse,
+    factors: ReadonlyMap<string, number>,
+  ): DeviceState {
     return { factors, power_W: powerOf(model, this.shares, use, factors), ambient_C: this.data.ambient_C };
   }
 
   /** Reading of a probe in a device; null where it is off its part. */
-  readingOf({ model: { grid, laid } }: DeviceSolver, probeId: string): Reading | null {
+  readingOf(
+    { model: { grid, laid } }: { readonly model: Pick<DeviceModel, 'grid' | 'laid'> },
+    probeId: string,
+  ): Reading | null {
     const probe = this.build.probes.find(({ id }) => id === probeId);
     const place = probe === undefined ? null : placeOfProbe(this.build, probe);
     return probe === undefined || place === null ? null : readingAt(grid, laid, probe, place);

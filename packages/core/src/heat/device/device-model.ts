@@ -1,4 +1,4 @@
-import type { Build, Setup } from '../../records/index.js';
+import type { Build, Device, Setup } from '../../records/index.js';
 import type { HeatGrid } from '../solve/grid.js';
 import { centresWithin, fillCells, findHeatCells, type HeatCells } from './fill-cells.js';
 import { findGaps, type Gaps } from './find-gaps.js';
@@ -33,6 +33,12 @@ export interface Surroundings {
   readonly back: 'air' | 'table' | 'cloth' | 'hand';
 }
 
+/** As the record has them: flat and in air where nothing is noted. */
+export function surroundingsOf(noted: Device['surroundings']): Surroundings {
+  const { posture = 'flat', front = 'air', back = 'air' } = noted ?? {};
+  return { posture, front, back };
+}
+
 /**
  * The model of one set-up of a build.
  *
@@ -55,7 +61,6 @@ export function makeDeviceModel(
   gaps.part.forEach((part, gap) => {
     partOf.fill(part, gaps.first[gap], (gaps.last[gap] as number) + 1);
   });
-  const { posture = 'flat', front = 'air', back = 'air' } = build.device?.surroundings ?? {};
   return {
     setup: setup.id,
     laid,
@@ -71,7 +76,7 @@ export function makeDeviceModel(
       partOf,
       (part) => laid.parts[part]?.heatCapacity_J_per_m3K as number,
     ),
-    surroundings: { posture, front, back },
+    surroundings: surroundingsOf(build.device?.surroundings),
     unknowns: listUnknowns(laid),
   };
 }

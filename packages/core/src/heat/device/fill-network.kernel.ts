@@ -21,6 +21,11 @@ export function fillParts(
 const stated = 25;
 const leastShare = 0.1;
 
+/** What a conductivity is at a temperature in °C, as a share of that at 25 °C. */
+export function bentShare(slope: number, t: number): number {
+  return Math.max(leastShare, 1 + slope * (t - stated));
+}
+
 /**
  * Conductivities that follow the temperature of their cell, put over those of `fillParts`.
  *   part  which part a cell belongs to         n    |  b       change per kelvin, a share of that at 25 °C, 1/K     parts
@@ -38,7 +43,7 @@ export function bendParts(
   for (let cell = 0; cell < part.length; cell++) {
     const slope = b[part[cell]!]!;
     if (slope === 0) continue;
-    const share = Math.max(leastShare, 1 + slope * (Ta + T[cell]! - stated));
+    const share = bentShare(slope, Ta + T[cell]!);
     kx[cell] = kx[cell]! * share;
     kz[cell] = kz[cell]! * share;
   }

@@ -9,10 +9,10 @@ import type { DeviceState } from '../device/device-network.js';
 import { type GridWish, soakGrid } from '../device/lay-grid.js';
 import { layParts } from '../device/lay-parts.js';
 import type { NoDeviceField } from '../device/solve-device.js';
-import { carryField } from './carry-field.js';
+import { carryField } from '../quick/carry-field.js';
+import { type QuickModel, QuickModels } from '../quick/quick-model.js';
+import { type QuickOptions, QuickSolver } from '../quick/quick-solve.js';
 import { hashText } from './hash-text.js';
-import { type QuickModel, QuickModels } from './quick-model.js';
-import { type QuickOptions, QuickSolver } from './quick-solve.js';
 import { type QuickRises, readRises } from './read-rises.js';
 
 /** All that ranking needs of a calibrated build: JSON, so that it can be sent to workers. */

@@ -1,5 +1,5 @@
-import type { QuickModel } from './quick-model.js';
-import { readParts } from './read-rises.kernel.js';
+import { readPartRises } from '../device/find-places.js';
+import type { QuickModel } from '../quick/quick-model.js';
 
 /** What a field shows where it matters, K over the room. */
 export interface QuickRises {
@@ -13,25 +13,20 @@ export interface QuickRises {
   readonly shell_K: { readonly front: number; readonly back: number };
 }
 
-export function readRises({ grid, laid, nx, ny, nz, partOf }: QuickModel, rise_K: Float64Array): QuickRises {
-  const parts = laid.parts.length;
-  const most = new Float64Array(parts).fill(Number.NEGATIVE_INFINITY);
-  const sum = new Float64Array(parts);
-  const volume = new Float64Array(parts);
-  const ends = new Float64Array(2).fill(Number.NEGATIVE_INFINITY);
-  readParts(rise_K, partOf, nx, ny, nz, grid.x_m, grid.y_m, grid.z_m, most, sum, volume, ends);
+export function readRises(model: QuickModel, rise_K: Float64Array): QuickRises {
+  const { laid } = model;
+  const { most_K, mean_K, volume_m3, outside } = readPartRises(model, rise_K);
   const cells = laid.parts.flatMap(({ role }, part) => (role === 'cell' ? [part] : []));
-  const mean = (of: readonly number[]) =>
-    of.reduce((total, part) => total + (sum[part] as number), 0) /
-    of.reduce((total, part) => total + (volume[part] as number), 0);
+  const volume = (part: number) => volume_m3[part] as number;
+  const whole = cells.reduce((sum, part) => sum + volume(part), 0);
   const zones = laid.parts.flatMap(({ role, heat }, part) =>
-    heat !== null && heat !== 'board' && role !== 'cell' ? [[heat, most[part] as number] as const] : [],
+    heat !== null && heat !== 'board' && role !== 'cell' ? [[heat, most_K[part] as number] as const] : [],
   );
   return {
-    hottest_K: Math.max(...cells.map((part) => most[part] as number)),
-    mean_K: mean(cells),
-    cells_K: cells.map((part) => mean([part])),
+    hottest_K: Math.max(...cells.map((part) => most_K[part] as number)),
+    mean_K: cells.reduce((sum, part) => sum + volume(part) * (mean_K[part] as number), 0) / whole,
+    cells_K: cells.map((part) => mean_K[part] as number),
     zones_K: Object.fromEntries(zones),
-    shell_K: { front: ends[0] as number, back: ends[1] as number },
+    shell_K: { front: outside.front.rise_K, back: outside.back.rise_K },
   };
 }

@@ -7,7 +7,7 @@ import {
 } from '../../drawing/index.js';
 import { formatNumber } from '../../measure/index.js';
 import type { Build, Probe } from '../../records/index.js';
-import type { PlaceRise } from './read-places.js';
+import type { PlaceRise } from '../device/find-places.js';
 import type { FieldSlice, PlaneName } from './slice-field.js';
 import type { ShownPart, ShownSetup } from './try-setup.js';
 

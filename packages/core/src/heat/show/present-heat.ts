@@ -3,6 +3,7 @@ import { formatCount, formatEstimate, formatNumber, formatPercent } from '../../
 import type { Build } from '../../records/index.js';
 import type { HeatAssessment, PredictedSetup } from '../assess-heat.js';
 import type { Unknown } from '../device/unknown.js';
+import { type PaceRow, presentPaces } from './present-paces.js';
 import { presentTrust, type TrustRow } from './present-trust.js';
 import { capital, type HeatWords, hottestCell, setupName, tellHeat } from './tell-heat.js';
 
@@ -53,6 +54,8 @@ export interface HeatView extends HeatWords {
     readonly view: IntervalView;
     readonly rows: readonly TrustRow[];
   } | null;
+  /** Null where no time constants were compared. */
+  readonly paces: { readonly sentence: string; readonly rows: readonly PaceRow[] } | null;
   readonly fitted: {
     readonly sentence: string;
     readonly rows: readonly FittedRow[];
@@ -78,6 +81,7 @@ export function presentHeat(
     doubtColumns: ['what the runs left open', 'model’s own error', 'place of a probe', 'grid'],
     doubts: heat.predictions.filter(isLoaded).flatMap((each) => rowOfDoubt(build, each)),
     trust: presentTrust(build, heat),
+    paces: presentPaces(build, heat),
     fitted: presentFitted(heat),
     advice: heat.advice.map(({ id, words, left }) => ({
       id,

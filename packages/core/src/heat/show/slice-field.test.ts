@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
 import type { LaidParts, Part } from '../device/part.js';
-import { carryField } from './carry-field.js';
 import { cellHolding, depthOfPlane, slicePlan, sliceSection } from './slice-field.js';
 
 const grid = {
@@ -64,30 +63,5 @@ describe('the plane of the shield', () => {
     expect(depthOfPlane(laid([]), 'pack')).toBeGreaterThan(10);
     expect(depthOfPlane(laid([]), 'board')).toBeLessThan(5.4);
     expect(depthOfPlane(laid([]), 'back-shell')).toBeLessThan(23);
-  });
-});
-
-describe('a field carried to another grid', () => {
-  test('is itself on the same lines', () => {
-    expect(carryField(grid, field, grid)).toEqual(field);
-  });
-  test('keeps what is even, and each part its own when all depths grow alike', () => {
-    const finer = {
-      x_m: Float64Array.from({ length: 7 }, (_, index) => 0.01 * index),
-      y_m: grid.y_m,
-      z_m: grid.z_m.map((depth) => 1.1 * depth),
-    };
-    const carried = carryField(grid, field, finer);
-    expect(carried).toHaveLength(6 * 2 * 4);
-    // The first three columns of the finer grid lie in the first, second and second of the coarser one.
-    expect([...carried.slice(0, 4)]).toEqual([...field.slice(0, 4)]);
-    expect([...carried.slice(4, 12)]).toEqual([...field.slice(4, 8), ...field.slice(4, 8)]);
-    expect(
-      carryField(
-        grid,
-        field.map(() => 7),
-        finer,
-      ).every((rise) => rise === 7),
-    ).toBe(true);
   });
 });

@@ -10,14 +10,15 @@ import { type PredictedRise, predictSetup, type Use } from '../calibrate/predict
 import { Soaks } from '../calibrate/soaks.js';
 import { wideningFor } from '../calibrate/widen.js';
 import { checkGeometry } from '../device/check-geometry.js';
-import { makeDeviceModel } from '../device/device-model.js';
+import { surroundingsOf } from '../device/device-model.js';
+import { findPlaces, type PlaceRise } from '../device/find-places.js';
 import { coarsen, type GridWish, soakGrid } from '../device/lay-grid.js';
 import type { PartRole, Span } from '../device/part.js';
 import { applyReading, type ProbePlace, placeOfProbe } from '../device/read-field.js';
-import { DeviceSolver, type NoDeviceField } from '../device/solve-device.js';
-import type { HeatGrid } from '../solve/grid.js';
-import { carryField } from './carry-field.js';
-import { type PlaceRise, readPlaces } from './read-places.js';
+import type { NoDeviceField } from '../device/solve-device.js';
+import { carryField } from '../quick/carry-field.js';
+import { type QuickModel, QuickModels } from '../quick/quick-model.js';
+import { QuickSolver } from '../quick/quick-solve.js';
 import { depthOfPlane, type FieldSlice, type PlaneName, slicePlan, sliceSection } from './slice-field.js';
 
 /** A set-up somebody thinks of, in the room and on the table they think of. It need not be among the build's. */
@@ -31,7 +32,7 @@ export interface SetupWish {
   /** What is seen from above; where the set-up has no such plane, the face of the pack. */
   readonly plane: PlaneName;
   readonly grid?: GridWish;
-  /** How far a cell may still be off, K: a hand that moves needs less than one that rests. */
+  /** How far a cell may still be off, K: a hand that moves needs less than one that rests. 2 mK unless said. */
   readonly within_K?: number;
 }
 
@@ -58,18 +59,19 @@ export interface ShownSetup {
   /** What the bay leaves for swelling, mm. */
   readonly room_mm: number;
   readonly cells: number;
-  readonly rounds: number;
+  /** Newton steps it took. */
+  readonly steps: number;
 }
 
 const allPlanes: readonly PlaneName[] = ['pack', 'shield', 'board', 'front-shell', 'back-shell'];
 const spreads_W_per_mK = 20;
-/** What a round still moves is some ten times what is left after it. */
-const usualWithin_K = 0.02;
+const usualWithin_K = 2e-3;
 
+/** What was shown last: the next one starts from it. */
 interface Kept {
   readonly key: string;
-  readonly build: Build;
-  readonly solver: DeviceSolver;
+  readonly model: QuickModel;
+  /** `null` until it was solved; of another set-up and carried over to these cells until then. */
   field: Float64Array | null;
 }
 
@@ -86,6 +88,8 @@ export class TryBench {
   private readonly factors: ReadonlyMap<string, number>;
   private readonly grid: GridWish;
   private readonly measured: readonly Setup[];
+  private readonly models = new Map<string, QuickModels>();
+  private readonly solver = new QuickSolver();
   private last: Kept | null = null;
   private asked: { readonly key: string; readonly soaks: Soaks } | null = null;
 
@@ -113,19 +117,21 @@ export class TryBench {
    */
   show(wish: SetupWish): Result<ShownSetup, NoDeviceField> {
     const kept = this.prepare(wish);
-    const { solver } = kept;
-    const { model } = solver;
+    const { model } = kept;
     const ambient_C = wish.ambient_C ?? this.data.ambient_C;
-    const start = kept.field;
-    const solved = solver.solve(
-      { ...this.soaks.stateFor(solver, wish.use, this.factors), ambient_C },
-      { within_K: wish.within_K ?? usualWithin_K, ...(start === null ? {} : { start }) },
+    const solved = this.solver.solve(
+      model,
+      { ...this.soaks.stateFor(kept, wish.use, this.factors), ambient_C },
+      {
+        within_K: wish.within_K ?? usualWithin_K,
+        ...(kept.field === null ? {} : { start: kept.field }),
+      },
     );
     if (!solved.ok) return solved;
-    const { rise_K, rounds } = solved.value;
+    const { rise_K, steps } = solved.value;
     kept.field = rise_K;
     const { grid, laid } = model;
-    const places = [...this.readProbes(kept, rise_K), ...readPlaces(model, rise_K, this.build.zones)];
+    const places = [...this.readProbes(kept, rise_K), ...findPlaces(model, rise_K, this.build.zones)];
     const planes = allPlanes.filter((name) => depthOfPlane(laid, name) !== null);
     const plane = planes.includes(wish.plane) ? wish.plane : 'pack';
     return found({
@@ -144,9 +150,9 @@ export class TryBench {
       })),
       places,
       depths: { pack: laid.depths.pack, boardBack: laid.depths.boardBack },
-      room_mm: checkGeometry(kept.build, wish.setup).room_mm,
+      room_mm: checkGeometry(this.build, wish.setup).room_mm,
       cells: model.partOf.length,
-      rounds,
+      steps,
     });
   }
 
@@ -189,21 +195,28 @@ export class TryBench {
   private prepare({ setup, surroundings, grid = this.grid }: SetupWish): Kept {
     const key = JSON.stringify([setup.layers, surroundings ?? null, grid]);
     if (this.last?.key === key) return this.last;
-    const build = withSurroundings(this.build, surroundings);
-    // The lines of the measured set-ups, their own edges included, so that the error of the grid is the same in all of them.
-    const others = this.measured.filter((other) => other !== setup);
-    const solver = new DeviceSolver(makeDeviceModel(build, setup, { others, grid }), this.last?.solver);
-    const field =
-      this.last?.field == null
-        ? null
-        : carryUnlessSame(this.last.solver.model.grid, this.last.field, solver.model.grid);
-    this.last = { key, build, solver, field };
+    const laid = this.modelsOn(grid).modelOf(setup);
+    const model: QuickModel =
+      surroundings === undefined ? laid : { ...laid, surroundings: surroundingsOf(surroundings) };
+    const { last } = this;
+    const field = last?.field == null ? null : carryField(last.model, last.field, model);
+    this.last = { key, model, field };
     return this.last;
   }
 
-  private readProbes({ solver }: Kept, rise_K: Float64Array): PlaceRise[] {
+  /** The lines of the measured set-ups are in every grid, so that its error is much the same in all of them. */
+  private modelsOn(grid: GridWish): QuickModels {
+    const key = JSON.stringify(grid);
+    const known = this.models.get(key);
+    if (known !== undefined) return known;
+    const made = new QuickModels(this.build, this.measured, grid);
+    this.models.set(key, made);
+    return made;
+  }
+
+  private readProbes(kept: Kept, rise_K: Float64Array): PlaceRise[] {
     return this.build.probes.flatMap((probe): PlaceRise[] => {
-      const reading = this.soaks.readingOf(solver, probe.id);
+      const reading = this.soaks.readingOf(kept, probe.id);
       if (reading === null) return [];
       const at: ProbePlace | null = placeOfProbe(this.build, probe);
       const factor = this.factors.get(`probe:${probe.id}`) ?? 1;
@@ -247,12 +260,4 @@ function withSurroundings(build: Build, surroundings: SetupWish['surroundings'])
   return build.device === undefined || surroundings === undefined
     ? build
     : { ...build, device: { ...build.device, surroundings } };
-}
-
-function carryUnlessSame(from: HeatGrid, rise_K: Float64Array, to: HeatGrid): Float64Array {
-  const isSame =
-    from.x_m.length === to.x_m.length &&
-    from.y_m.length === to.y_m.length &&
-    from.z_m.length === to.z_m.length;
-  return isSame ? rise_K : carryField(from, rise_K, to);
 }

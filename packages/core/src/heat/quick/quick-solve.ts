@@ -1,11 +1,10 @@
 import { found, type Result, refused } from '../../measure/index.js';
 import type { DeviceState } from '../device/device-network.js';
 import type { NoDeviceField } from '../device/solve-device.js';
-import { applyNetwork } from '../solve/krylov.kernel.js';
 import { type HeatSolver, prepareSolver } from '../solve/solver.js';
 import type { QuickModel } from './quick-model.js';
-import { type QuickNetwork, QuickNetworks } from './quick-network.js';
-import { farthest, sourceOfFirstStep, sourceOfStep } from './quick-network.kernel.js';
+import { QuickNetworks } from './quick-network.js';
+import { farthest } from './quick-network.kernel.js';
 
 export interface QuickField {
   /** Overwritten by the solve after the next: copy what is to be kept. */
@@ -24,23 +23,39 @@ export interface QuickOptions {
   readonly isCancelled?: () => boolean;
 }
 
+/** How far from the answer a cell may be left, K, unless it is said. */
+const usualWithin_K = 5e-3;
 /** What a step leaves of the way to the answer: films follow a face's mean, and gaps the mean of their two faces. @assumed seen: 0.02 to 0.08 */
 const leftOver = 0.1;
 const mostSteps = 12;
-/** Residual of the first solve, and of those that put it right, as shares of the heat. @assumed found by trying: the last leaves some 0.003 K */
-const tolerances = { first: 3e-4, later: 1e-4 };
+/** Residual of a first solve that others will put right, and of the last one, as shares of the heat. @assumed found by trying: the last leaves up to 0.006 K */
+const tolerances = { first: 3e-3, last: 2e-4 };
+/** What the first tolerance may leave of a field, K: who asks for less gets another step. @assumed seen: up to 0.03 */
+const rough_K = 0.03;
+/** A step longer than this, K, ends in a place where films and gaps are others. @assumed a tenth of a usual rise */
+const farAway_K = 3;
+
+/** The network that stands prepared. */
+interface Prepared {
+  readonly model: QuickModel;
+  readonly state: DeviceState;
+  /** Field it was filled about. */
+  readonly about_K: Float64Array;
+}
 
 /**
- * Rest temperatures of many set-ups one after the other, as fast as ranking them needs.
+ * Rest temperatures of many set-ups one after the other, as fast as a hand that drags or a sweep over a thousand needs.
  *
  * Newton steps on one prepared network: the first about the start, the others with the same multigrid and only their source brought up to
- * date. `DeviceSolver` gives the same field to better than `within_K`.
+ * date; where only room or load change, the network of the last solve serves again. `DeviceSolver` gives the same field to better than
+ * `within_K`.
  *
  * @source [KELLEY-95] section 5.4.1: the chord method, one Jacobian for several steps
  */
 export class QuickSolver {
   private readonly networks = new QuickNetworks();
   private solver: HeatSolver | undefined;
+  private prepared: Prepared | undefined;
   private work: Work | undefined;
 
   solve(
@@ -48,26 +63,23 @@ export class QuickSolver {
     state: DeviceState,
     options: QuickOptions = {},
   ): Result<QuickField, NoDeviceField> {
-    const { within_K = 5e-3, isCancelled } = options;
+    const { within_K = usualWithin_K, isCancelled } = options;
     const { source, fields } = this.workFor(model.partOf.length);
     let rise_K = options.start ?? guess(model, state);
-    let made = this.networks.fill(0, model, state, rise_K);
-    let solver = this.prepare(made);
+    // Whoever asks for less than the usual few millikelvins asks it of the solves as well.
+    const last = tolerances.last * Math.min(1, within_K / usualWithin_K);
     let iterations = 0;
     let moved_K = Number.POSITIVE_INFINITY;
     for (let step = 1; step <= mostSteps; step++) {
-      if (step === 1)
-        sourceOfFirstStep(made.network.sink_W_per_K, made.held_W_per_K, rise_K, made.source_W, source);
-      else if (moved_K > farAway_K) {
-        // So far off that its own network tells more than an old one corrected.
-        made = this.networks.fill(0, model, state, rise_K);
-        solver = this.prepare(made);
-        sourceOfFirstStep(made.network.sink_W_per_K, made.held_W_per_K, rise_K, made.source_W, source);
-      } else this.correct(made, this.networks.fill(1, model, state, rise_K), rise_K);
+      const serves = this.serves(model, state, rise_K) && (step === 1 || moved_K <= farAway_K);
+      const solver = serves ? (this.solver as HeatSolver) : this.prepare(model, state, rise_K);
+      this.networks.sourceOfStep(state, rise_K, !serves, source);
+      // Early steps are overtaken by the next.
+      const isLast = step > 1 || serves;
       const solved = solver.solve(source, {
         start: rise_K,
         into: rise_K === fields[0] ? fields[1] : fields[0],
-        tolerance: step === 1 ? tolerances.first : tolerances.later,
+        tolerance: isLast ? last : tolerances.first,
         ...(isCancelled === undefined ? {} : { isCancelled }),
       });
       if (!solved.ok) return solved;
@@ -75,41 +87,39 @@ export class QuickSolver {
       const before_K = moved_K;
       moved_K = farthest(rise_K, solved.value.rise_K);
       rise_K = solved.value.rise_K;
-      if (Math.min(leftOver, moved_K / before_K || leftOver) * moved_K <= within_K)
+      const left_K = Math.min(leftOver, moved_K / before_K || leftOver) * moved_K;
+      if (left_K <= within_K && (isLast || within_K >= rough_K))
         return found({ rise_K, steps: step, iterations, moved_K });
     }
     return refused({ kind: 'not-settled', moved_K });
   }
 
-  /** The source that brings the network of the start to the field that its own network would have. */
-  private correct(
-    { network: held }: QuickNetwork,
-    { network: now, held_W_per_K, source_W }: QuickNetwork,
-    rise_K: Float64Array,
-  ): void {
-    const { flow, held: pulled, source } = this.workFor(rise_K.length);
-    const { nx, ny, nz } = now;
-    const parts = (network: typeof now, sinks: Float64Array) => ({
-      E: network.east_W_per_K,
-      N: network.north_W_per_K,
-      U: network.up_W_per_K,
-      s: sinks,
-    });
-    applyNetwork(parts(now, held_W_per_K), nx, ny, nz, rise_K, flow);
-    applyNetwork(parts(held, held.sink_W_per_K), nx, ny, nz, rise_K, pulled);
-    sourceOfStep(flow, pulled, source_W, source);
+  /** Whether the prepared network is this device's, about a field that is not far. */
+  private serves(model: QuickModel, { factors, ambient_C }: DeviceState, rise_K: Float64Array): boolean {
+    const { prepared } = this;
+    return (
+      prepared?.model === model &&
+      prepared.state.factors === factors &&
+      Math.abs(prepared.state.ambient_C - ambient_C) <= farAway_K &&
+      farthest(prepared.about_K, rise_K) <= farAway_K
+    );
   }
 
-  private prepare({ network }: QuickNetwork): HeatSolver {
+  private prepare(model: QuickModel, state: DeviceState, rise_K: Float64Array): HeatSolver {
+    this.prepared = undefined;
+    const network = this.networks.fill(model, state, rise_K);
     if (this.solver === undefined) this.solver = prepareSolver(network);
     else this.solver.prepare(network);
+    const { about_K } = this.workFor(rise_K.length);
+    about_K.set(rise_K);
+    this.prepared = { model, state, about_K };
     return this.solver;
   }
 
   private workFor(n: number): Work {
     if (this.work?.source.length !== n) {
       const make = () => new Float64Array(n);
-      this.work = { flow: make(), held: make(), source: make(), fields: [make(), make()] };
+      this.work = { source: make(), about_K: make(), fields: [make(), make()] };
     }
     return this.work;
   }
@@ -117,14 +127,10 @@ export class QuickSolver {
 
 /** Room for one size of problem. */
 interface Work {
-  readonly flow: Float64Array;
-  readonly held: Float64Array;
   readonly source: Float64Array;
+  readonly about_K: Float64Array;
   readonly fields: readonly [Float64Array, Float64Array];
 }
-
-/** A step longer than this, K, ends in a place where films and gaps are others. @assumed a tenth of a usual rise */
-const farAway_K = 3;
 
 /** All heat over the whole outside at a usual film. */
 function guess({ laid, partOf }: QuickModel, { power_W }: DeviceState): Float64Array {

@@ -1,17 +1,22 @@
 import { centreOf } from '../device/fill-cells.js';
 import type { QuickModel } from './quick-model.js';
 
+/** What carrying needs of a model: its grid, and where its parts lie. */
+type Cells = Pick<QuickModel, 'grid' | 'nx' | 'ny' | 'nz'> & {
+  readonly laid: Pick<QuickModel['laid'], 'depths' | 'thickness_mm'>;
+};
+
 /**
  * A field of one set-up as a first guess for another: each cell takes the nearest one in plan, and at the same share of the way through the
  * same part of the device. Where the cells are as many each way it is the field itself.
  */
-export function carryField(from: QuickModel, rise_K: Float64Array, to: QuickModel): Float64Array {
+export function carryField(from: Cells, rise_K: Float64Array, to: Cells): Float64Array {
   const isSame = from.nx === to.nx && from.ny === to.ny && from.nz === to.nz;
   if (isSame) return rise_K;
   const x = nearest(from.grid.x_m, to.grid.x_m);
   const y = nearest(from.grid.y_m, to.grid.y_m);
   const z = nearest(from.grid.z_m, to.grid.z_m, (depth_mm) => mapDepth(depth_mm, to, from));
-  const carried = new Float64Array(to.partOf.length);
+  const carried = new Float64Array(to.nx * to.ny * to.nz);
   for (let j = 0; j < to.ny; j++)
     for (let i = 0; i < to.nx; i++) {
       const column = from.nz * ((x[i] as number) + from.nx * (y[j] as number));
@@ -37,7 +42,7 @@ function nearest(old_m: Float64Array, new_m: Float64Array, map = (at_mm: number)
 }
 
 /** A depth of one set-up in another: from landmark to landmark, so that the pack stays the pack. */
-function mapDepth(depth_mm: number, from: QuickModel, to: QuickModel): number {
+function mapDepth(depth_mm: number, from: Cells, to: Cells): number {
   const [here, there] = [landmarksOf(from), landmarksOf(to)];
   let at = 0;
   while (at + 2 < here.length && depth_mm > (here[at + 1] as number)) at++;
@@ -46,7 +51,7 @@ function mapDepth(depth_mm: number, from: QuickModel, to: QuickModel): number {
   return (there[at] as number) + share * ((there[at + 1] as number) - (there[at] as number));
 }
 
-function landmarksOf({ laid: { depths, thickness_mm } }: QuickModel): number[] {
+function landmarksOf({ laid: { depths, thickness_mm } }: Cells): number[] {
   return [
     0,
     depths.board,

@@ -1,5 +1,5 @@
 import type { Build, Setup } from '../../records/index.js';
-import { type DeviceModel, placeContacts } from '../device/device-model.js';
+import { type DeviceModel, placeContacts, surroundingsOf } from '../device/device-model.js';
 import { centresWithin, fillCells, findHeatCells, volumeOf } from '../device/fill-cells.js';
 import { findGaps, type Gaps } from '../device/find-gaps.js';
 import { type GridWish, layGrid } from '../device/lay-grid.js';
@@ -58,10 +58,17 @@ export class QuickModels {
     const changed = known === undefined ? null : reshape(known, setup.id, laid, grid);
     if (changed !== null) return changed;
     const pattern = layPattern(this.build, setup.id, laid, grid);
+    // A hand that drags an outline leaves one pattern after the other behind: only the last ones are kept.
+    this.patterns.delete(key);
+    for (const old of [...this.patterns.keys()].slice(0, Math.max(0, this.patterns.size - mostPatterns + 1)))
+      this.patterns.delete(old);
     this.patterns.set(key, pattern);
     return pattern.model;
   }
 }
+
+/** Each takes some 20 bytes a cell. @assumed as many as one family of a sweep goes to and fro between */
+const mostPatterns = 24;
 
 /** As `makeDeviceModel` lays it, without what a rest temperature does not need. */
 function layPattern(build: Build, setup: string, laid: LaidParts, grid: HeatGrid): Pattern {
@@ -72,7 +79,6 @@ function layPattern(build: Build, setup: string, laid: LaidParts, grid: HeatGrid
   const stretched = findStretches(partOf, gaps, nz);
   for (let gap = 0; gap < gaps.count; gap++)
     partOf.fill(gaps.part[gap] as number, gaps.first[gap], (gaps.last[gap] as number) + 1);
-  const { posture = 'flat', front = 'air', back = 'air' } = build.device?.surroundings ?? {};
   const model: QuickModel = {
     setup,
     laid,
@@ -84,7 +90,7 @@ function layPattern(build: Build, setup: string, laid: LaidParts, grid: HeatGrid
     gaps,
     heat: findHeatCells(grid, laid, partOf),
     contactOf: placeContacts(grid, laid),
-    surroundings: { posture, front, back },
+    surroundings: surroundingsOf(build.device?.surroundings),
   };
   return { model, ...stretched };
 }
