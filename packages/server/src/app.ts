@@ -50,7 +50,7 @@ export function createApp(store: Store, options: AppOptions) {
     .route('/', heatRoutes(assess, heatJobs))
     .route('/', lifeRoutes(assess, heatJobs))
     .route('/', verdictRoutes(assess))
-    .route('/', dossierRoutes(store, assess));
+    .route('/', dossierRoutes(store, assess, heatJobs));
 
   app.all('/api/*', (c) =>
     refuse(c, 404, {

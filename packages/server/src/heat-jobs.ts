@@ -1,13 +1,17 @@
-/** Assessments of the heat model as jobs: one at a time, shared by all who wait for the same, called off when nobody does. */
+/** The heat model's work as jobs: one at a time, shared by all who wait for the same, called off when nobody does. */
 import { createHash } from 'node:crypto';
-import type { HeatAnswers, HeatInputs } from '@soakbench/core/heat';
+import type { HeatAnswers, HeatWork } from '@soakbench/core/heat';
 import { BoundedMap } from './bounded-map.js';
 import { HeatCalledOffError, HeatThread } from './heat-threads.js';
 
-export type HeatAnswer = HeatAnswers['assess'];
+/** Work that answers whoever asks for the same again: what is sent depends on nothing that a thread keeps. */
+type JobKind = 'assess' | 'report';
+type JobWork = Extract<HeatWork, { kind: JobKind }>;
+type JobAnswer = HeatAnswers[JobKind];
+
 export type OnProgress = (share: number, doing: string) => void;
 
-/** How many answers are kept; one is some ten kilobytes. */
+/** How many answers are kept; one is some ten kilobytes, with a field some hundred. */
 const keptAnswers = 40;
 /** Jobs that wait behind the one that runs. A bench has one person; more than this is a mistake somewhere. */
 const mostWaiting = 8;
@@ -18,11 +22,11 @@ export class HeatBusyError extends Error {
 }
 
 interface Job {
-  readonly inputs: HeatInputs;
+  readonly work: JobWork;
   readonly listeners: Set<OnProgress>;
-  readonly answer: Promise<HeatAnswer>;
+  readonly answer: Promise<JobAnswer>;
   readonly settle: {
-    readonly resolve: (answer: HeatAnswer) => void;
+    readonly resolve: (answer: JobAnswer) => void;
     readonly reject: (error: unknown) => void;
   };
   waiting: number;
@@ -30,22 +34,26 @@ interface Job {
 }
 
 export class HeatJobs {
-  private readonly answers = new BoundedMap<string, HeatAnswer>(keptAnswers);
+  private readonly answers = new BoundedMap<string, JobAnswer>(keptAnswers);
   private readonly jobs = new Map<string, Job>();
 
   /**
-   * The assessment of a build, computed once for the same inputs.
+   * What comes of a piece of work, computed once for the same inputs.
    *
    * @param signal of whoever asks: when the last one has gone, the work stops
    * @throws HeatBusyError where too many jobs wait
    * @throws HeatCalledOffError where the signal came first
    */
-  async assess(inputs: HeatInputs, signal: AbortSignal, onProgress: OnProgress): Promise<HeatAnswer> {
-    const key = createHash('sha256').update(JSON.stringify(inputs)).digest('hex');
+  async do<Kind extends JobKind>(
+    work: Extract<HeatWork, { kind: Kind }>,
+    signal: AbortSignal,
+    onProgress: OnProgress,
+  ): Promise<HeatAnswers[Kind]> {
+    const key = createHash('sha256').update(JSON.stringify(work)).digest('hex');
     const known = this.answers.get(key);
-    if (known !== undefined) return known;
+    if (known !== undefined) return known as HeatAnswers[Kind];
     if (signal.aborted) throw new HeatCalledOffError('Nobody waits for it any more.');
-    const job = this.jobs.get(key) ?? this.queue(key, inputs);
+    const job = this.jobs.get(key) ?? this.queue(key, work as JobWork);
     job.waiting++;
     job.listeners.add(onProgress);
     let leave: () => void = () => undefined;
@@ -54,7 +62,7 @@ export class HeatJobs {
       signal.addEventListener('abort', leave, { once: true });
     });
     try {
-      return await Promise.race([job.answer, gone]);
+      return (await Promise.race([job.answer, gone])) as HeatAnswers[Kind];
     } finally {
       signal.removeEventListener('abort', leave);
       job.listeners.delete(onProgress);
@@ -68,12 +76,12 @@ export class HeatJobs {
     await Promise.all([...this.jobs].map(([key, job]) => this.callOff(key, job)));
   }
 
-  private queue(key: string, inputs: HeatInputs): Job {
+  private queue(key: string, work: JobWork): Job {
     if (this.jobs.size > mostWaiting) throw new HeatBusyError('Too many heat models are being computed.');
     const { promise, ...settle } = makePromise();
     // Whoever waited has gone when a job is called off; nobody is left to hear of it.
     promise.catch(() => undefined);
-    const job: Job = { inputs, listeners: new Set(), answer: promise, settle, waiting: 0, thread: undefined };
+    const job: Job = { work, listeners: new Set(), answer: promise, settle, waiting: 0, thread: undefined };
     this.jobs.set(key, job);
     this.startNext();
     return job;
@@ -90,7 +98,7 @@ export class HeatJobs {
     const thread = new HeatThread(true);
     job.thread = thread;
     try {
-      const answer = await thread.do({ kind: 'assess', inputs: job.inputs }, (share, doing) => {
+      const answer = await thread.do<JobKind>(job.work, (share, doing) => {
         for (const listener of job.listeners) listener(share, doing);
       });
       this.answers.set(key, answer);
@@ -112,9 +120,9 @@ export class HeatJobs {
   }
 }
 
-function makePromise(): Job['settle'] & { readonly promise: Promise<HeatAnswer> } {
+function makePromise(): Job['settle'] & { readonly promise: Promise<JobAnswer> } {
   let settle: Job['settle'] | undefined;
-  const promise = new Promise<HeatAnswer>((resolve, reject) => {
+  const promise = new Promise<JobAnswer>((resolve, reject) => {
     settle = { resolve, reject };
   });
   return { promise, ...(settle as Job['settle']) };

@@ -4,8 +4,8 @@ import { askWhatIfs, type ForecastOptions, forecastBuild } from '@soakbench/core
 import { type Context, Hono } from 'hono';
 import { answerError } from './answer-error.js';
 import type { Assess } from './assess.js';
-import { refuseHeat } from './heat.js';
 import type { HeatJobs } from './heat-jobs.js';
+import { refuseHeat } from './job-lines.js';
 
 /** Most packs drawn in one answer: a server that counts longer keeps everybody waiting. */
 const mostDraws = 20_000;
@@ -47,16 +47,13 @@ export function lifeRoutes(assess: Assess, jobs: HeatJobs) {
 async function modelOf(c: Context, assess: Assess, jobs: HeatJobs) {
   const { stored, assessment } = assess(c.req.param('id') ?? '');
   const { main, others } = assessment.compare;
-  const answer = await jobs.assess(
-    {
-      build: stored.build,
-      contests: main === null ? others : [main, ...others],
-      corrections: assessment.probes.corrections,
-      runs: assessment.runs.runs,
-    },
-    c.req.raw.signal,
-    () => undefined,
-  );
+  const inputs = {
+    build: stored.build,
+    contests: main === null ? others : [main, ...others],
+    corrections: assessment.probes.corrections,
+    runs: assessment.runs.runs,
+  };
+  const answer = await jobs.do({ kind: 'assess', inputs }, c.req.raw.signal, () => undefined);
   if (!answer.ok) throw new BadInputError([explainNoHeat(answer.reason)]);
   return answer.value;
 }

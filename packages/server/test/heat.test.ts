@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { HeatAssessment } from '@soakbench/core/heat';
+import type { HeatAnswers, HeatAssessment } from '@soakbench/core/heat';
 import { openStore, readFolder, type Store } from '@soakbench/store';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { type HeatLine, type RunningServer, serve } from '../src/index.js';
+import { type JobLine, type RunningServer, serve } from '../src/index.js';
 import { makeFolder, sampleBuild } from './sample.js';
 
 const demo = fileURLToPath(new URL('../../../examples/reedling-r2', import.meta.url));
@@ -47,7 +47,7 @@ test(
     const lines = (await answer.text())
       .trim()
       .split('\n')
-      .map((line) => JSON.parse(line) as HeatLine);
+      .map((line) => JSON.parse(line) as JobLine<HeatAnswers['assess']>);
     clearInterval(asking);
     const progress = lines.flatMap((line) => (line.kind === 'progress' ? [line.share] : []));
     expect(progress.length).toBeGreaterThan(3);
@@ -105,4 +105,46 @@ test('a build without soaks or without a device says so, and an unknown build is
   expect(await life.json()).toMatchObject({ faults: [{ where: 'heat' }] });
   expect(await refused.json()).toMatchObject({ faults: [{ where: 'device' }] });
   expect((await fetch(heatUrl('nobody'))).status).toBe(404);
+});
+
+test(
+  'a dossier takes the heat model in where it is asked for, and is told line by line how far that is',
+  async () => {
+    const id = addDemo();
+    const address = (query: string) => new URL(`api/builds/${id}/dossier${query}`, server.url);
+    const plain = await (await fetch(address(''))).text();
+    expect(plain).not.toContain('How far to trust it');
+    const told = await fetch(address('?heat=1'), { headers: { accept: 'application/x-ndjson' } });
+    const lines = (await told.text())
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line) as JobLine<{ size_kB: number }>);
+    expect(lines.filter(({ kind }) => kind === 'progress').length).toBeGreaterThan(3);
+    const last = lines.at(-1);
+    if (last?.kind !== 'answer') throw new Error(JSON.stringify(last));
+    const asked = await fetch(address('?heat=1'));
+    expect(asked.headers.get('content-security-policy')).toContain("default-src 'none'");
+    const html = await asked.text();
+    expect(html).toContain('How far to trust it');
+    expect(html).toContain(': the field');
+    expect(last.answer.size_kB).toBeCloseTo(Buffer.byteLength(html) / 1000, 6);
+    expect((await fetch(address('?heat=perhaps'))).status).toBe(422);
+  },
+  patience_ms,
+);
+
+test('a build without soaks has no dossier with a heat model, and is told what it lacks', async () => {
+  store.addBuild(sampleBuild('thin'), new Map());
+  const refused = await fetch(new URL('api/builds/thin/dossier?heat=1', server.url));
+  expect(refused.status).toBe(422);
+  expect(await refused.json()).toMatchObject({
+    faults: [{ what: expect.stringContaining('No settled rise') }],
+  });
+  const told = await fetch(new URL('api/builds/thin/dossier?heat=1', server.url), {
+    headers: { accept: 'application/x-ndjson' },
+  });
+  expect(JSON.parse(await told.text())).toMatchObject({
+    kind: 'failed',
+    faults: [{ what: expect.stringContaining('No settled rise') }],
+  });
 });

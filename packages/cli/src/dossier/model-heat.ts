@@ -1,32 +1,28 @@
-import type { DossierHeat } from '@soakbench/core/dossier';
-import { calibrateHeat, hasHeatData, TryBench } from '@soakbench/core/heat';
+import { dossierHeatWork } from '@soakbench/core/dossier';
+import { explainNoHeat, type HeatReport, type NoHeat } from '@soakbench/core/heat';
 import { BadInputError } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
+import { withThreads } from '../heat/threads.js';
 
 /**
- * The heat model for a dossier, with the set-up of the verdict drawn at the design ambient.
+ * The heat model for a dossier, with progress on a terminal.
  *
- * @returns null where records or runs cannot carry a model: a dossier stands without one
+ * @returns null where it was stopped
+ * @throws BadInputError where records or runs cannot carry a model
  */
-export function modelHeat(build: Build, { compare, probes, runs, verdict }: Assessment): DossierHeat | null {
-  const contests = compare.main === null ? [...compare.others] : [compare.main, ...compare.others];
-  const { corrections } = probes;
-  const setup = build.setups.find(({ id }) => id === (verdict.setup ?? compare.main?.baseline));
-  if (setup === undefined || !hasHeatData(build, contests, corrections)) return null;
-  try {
-    const made = calibrateHeat(build, contests, corrections, { runs: runs.runs });
-    if (!made.ok) return null;
-    const { assessment, calibrated } = made.value;
-    const shown = new TryBench(build, contests, corrections, calibrated).show({
-      setup,
-      ambient_C: build.designAmbient?.ambient_C ?? null,
-      use: { charging: false, load_W: null },
-      plane: 'pack',
-    });
-    return shown.ok ? { assessment, shown: [{ setup: setup.id, field: shown.value }] } : null;
-  } catch (error) {
-    if (error instanceof BadInputError) return null;
-    throw error;
-  }
+export async function modelHeat(build: Build, assessment: Assessment): Promise<HeatReport | null> {
+  const work = dossierHeatWork(build, assessment);
+  if (work === null) throw noHeat({ kind: 'no-data' });
+  const heat = await withThreads(({ start, tell }) => start().do(work, tell));
+  if (heat === null) return null;
+  if (!heat.ok) throw noHeat(heat.reason);
+  return heat.value;
+}
+
+function noHeat(reason: NoHeat): BadInputError {
+  const { what, remedy } = explainNoHeat(reason);
+  return new BadInputError([
+    { where: '--heat', what, remedy: `${remedy} Without --heat the dossier is written.` },
+  ]);
 }

@@ -46,17 +46,9 @@ export const writeDossier = defineAction({
     const { build, assessment, logOf } = openFolder(FOLDER);
     const model = heat
       ? await import('./model-heat.js').then(({ modelHeat }) => modelHeat(build, assessment))
-      : null;
-    if (heat && model === null) {
-      throw new BadInputError([
-        {
-          where: '--heat',
-          what: 'The records or runs of this build cannot carry a heat model.',
-          remedy: 'soakbench heat calibrate says what is missing; without --heat the dossier is written.',
-        },
-      ]);
-    }
-    const html = renderDossier(build, assessment, logOf, model ?? undefined);
+      : undefined;
+    if (model === null) return 130;
+    const html = renderDossier(build, assessment, logOf, model);
     if (out === '-') process.stdout.write(html);
     else {
       replaceFile(out, html);

@@ -57,11 +57,15 @@ export const predictHeat = defineAction({
     const build = typed === null ? stored : { ...stored, setups: [...stored.setups, typed] };
     // What does not fit is refused before anything is solved.
     if (typed !== null) makeDeviceModel(build, typed);
-    const inputs = heatInputs(build, assessment);
-    const heat = await withThreads(({ start, tell }) => start(true).do({ kind: 'assess', inputs }, tell));
+    const asked = typed?.id ?? setup ?? null;
+    // Time constants are not told here, so no runs are sent along; and who asks for one set-up waits for one.
+    const { runs: _, ...inputs } = heatInputs(build, assessment);
+    const only = asked === null ? {} : { only: [asked] };
+    const heat = await withThreads(({ start, tell }) =>
+      start(true).do({ kind: 'assess', inputs, ...only }, tell),
+    );
     if (heat === null) return stoppedCode;
     if (!heat.ok) return reportNoHeat(heat.reason, json);
-    const asked = typed?.id ?? setup ?? null;
     const refused = heat.value.unpredicted.find((each) => each.setup === asked);
     if (refused !== undefined)
       throw new BadInputError([
@@ -76,10 +80,9 @@ export const predictHeat = defineAction({
           remedy: 'Make a run with the pack being charged, or ask without --charging.',
         },
       ]);
-    const shown = predictions.filter((each) => asked === null || each.setup === asked);
     const margins = predictMargins(
       build,
-      { predictions: shown.map((each) => ({ ...each, measured: false })) },
+      { predictions: predictions.map((each) => ({ ...each, measured: false })) },
       inputs.contests,
     );
     if (json)
@@ -87,16 +90,16 @@ export const predictHeat = defineAction({
         format: 'soakbench-answer',
         version: jsonVersion,
         build: { id: build.id, name: build.name, invented: build.invented === true },
-        answer: answerPrediction(build, heat.value, shown),
+        answer: answerPrediction(build, heat.value, predictions),
         asked: asked === null ? null : (build.setups.find(({ id }) => id === asked) ?? null),
-        predictions: shown,
+        predictions,
         margins,
         leaveOneOut: heat.value.leaveOneOut,
         modelError: heat.value.modelError,
         cells: heat.value.cells,
         notes: heat.value.notes,
       });
-    else say(tellPredictions(answerPage(), build, heat.value, shown, margins));
+    else say(tellPredictions(answerPage(), build, heat.value, predictions, margins));
     return reportLeftOut(assessment, 0);
   },
 });

@@ -1,4 +1,4 @@
-import { type HeatAssessment, tellModelError } from '@soakbench/core/heat';
+import { factorWords, type HeatAssessment, tellModelError, useWords } from '@soakbench/core/heat';
 import { formatDuration, formatKelvin, formatNumber, formatPercent } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import { heading, list, type Page, wrap } from '../parts/page.js';
@@ -22,7 +22,6 @@ export function tellCalibration(page: Page, build: Build, heat: HeatAssessment):
   const byLearned = [...learned].sort((one, other) => other.learned - one.learned);
   const taught = byLearned.filter((each) => each.learned >= learnedSomething);
   const name = (id: string) => learned.find(({ unknown }) => unknown.id === id)?.unknown.name ?? id;
-  const state = (setup: string, charging: boolean) => `${nameOf(setup)}${charging ? ', charging' : ''}`;
   return [
     ...wrap(page, answerCalibration(heat)),
     '',
@@ -38,7 +37,7 @@ export function tellCalibration(page: Page, build: Build, heat: HeatAssessment):
         { title: 'off by', right: true },
       ],
       heat.fitted.map((each) => [
-        state(each.setup, each.charging),
+        useWords(nameOf(each.setup), each.charging, each.phase),
         probe(each.probe),
         estimateText({ value: each.measured_K, u: each.measured_u_K }),
         formatNumber(each.shown_K),
@@ -52,15 +51,15 @@ export function tellCalibration(page: Page, build: Build, heat: HeatAssessment):
       [
         { title: 'unknown' },
         { title: 'factor', right: true },
-        { title: '± %', right: true },
-        { title: 'assumed ± %', right: true },
+        { title: 'assumed', right: true },
         { title: 'learned', right: true },
       ],
       taught.map(({ unknown, factor, spread, learned: share }) => [
         unknown.name,
-        formatNumber(factor, 2),
-        formatNumber(100 * spread, 0),
-        formatNumber(100 * unknown.spread, 0),
+        factorWords(unknown, factor, spread),
+        unknown.adds === true
+          ? `± ${formatNumber(unknown.spread, 2)} ${unknown.nominal?.unit ?? ''}`
+          : `± ${formatPercent(unknown.spread)}`,
         formatPercent(share),
       ]),
     ),
@@ -108,7 +107,7 @@ function tellLeftOut(page: Page, build: Build, { leaveOneOut }: HeatAssessment):
         { title: 'off by', right: true },
       ],
       leaveOneOut.rows.map((row) => [
-        nameOf(row.setup),
+        useWords(nameOf(row.setup), row.charging, row.phase),
         probe(row.probe),
         estimateText({ value: row.measured_K, u: row.measured_u_K }),
         estimateText({ value: row.predicted_K, u: row.predicted_u_K }),

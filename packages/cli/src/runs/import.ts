@@ -62,6 +62,8 @@ export const importRun = defineAction({
     },
     charging: { type: 'boolean', about: 'the pack was being charged' },
     load: { type: 'string', value: 'W', about: 'power under load as noted, W' },
+    idle: { type: 'string', value: 'W', about: 'power at idle as noted, W' },
+    'pack-current': { type: 'string', value: 'A', about: 'mean current through the pack under load, A' },
     ambient: {
       type: 'string',
       value: 'C',

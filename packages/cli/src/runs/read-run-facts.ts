@@ -12,6 +12,8 @@ interface Typed {
   readonly mounting: string | undefined;
   readonly charging: boolean;
   readonly load: string | undefined;
+  readonly idle: string | undefined;
+  readonly 'pack-current': string | undefined;
   readonly ambient: string | undefined;
 }
 
@@ -37,6 +39,8 @@ export function readRunFacts(
     });
   }
   const load_W = readNumber('--load', typed.load, 'watts', faults);
+  const idle_W = readNumber('--idle', typed.idle, 'watts', faults);
+  const pack_A = readNumber('--pack-current', typed['pack-current'], 'amperes', faults);
   const ambient_C = readNumber('--ambient', typed.ambient, 'degrees Celsius', faults);
   if (faults.length > 0) throw new BadInputError(faults);
 
@@ -60,7 +64,7 @@ export function readRunFacts(
 
   const setupName = build.setups.find(({ id }) => id === setup)?.name ?? '';
   const name = nextRunName(build, setupName + (typed.charging ? ', charging' : ''));
-  const conditions = { load_W, charging: typed.charging, ambient_C };
+  const conditions = { load_W, idle_W, pack_A, charging: typed.charging, ambient_C };
   return {
     facts: {
       id: idFrom(

@@ -1,15 +1,8 @@
-import type { HeatAssessment, ShownSetup } from '../heat/index.js';
+import type { HeatReport } from '../heat/index.js';
 import type { Result } from '../measure/index.js';
 import type { Build, Run } from '../records/index.js';
 import type { Assessment, BuildForecast, NoBuildForecast } from '../verdict/index.js';
 import type { Markup } from './markup.js';
-
-/** The heat model of the build, where one was made: what it says, and the fields that are drawn. */
-export interface DossierHeat {
-  readonly assessment: HeatAssessment;
-  /** Set-ups at the design ambient, first the one that matters most; each is drawn as plan and section. */
-  readonly shown: readonly { readonly setup: string; readonly field: ShownSetup }[];
-}
 
 /** What every section is written from. */
 export interface DossierInput {
@@ -18,7 +11,8 @@ export interface DossierInput {
   readonly logOf: (file: string) => Uint8Array | undefined;
   /** The set-up the drawings and margins speak of: the chosen one, or the one the verdict falls back on. */
   readonly subject: string | null;
-  readonly heat?: DossierHeat;
+  /** The heat model of the build, where one was made. */
+  readonly heat?: HeatReport;
   /** Made once: the head and the section on life tell the same. */
   readonly forecast: Result<BuildForecast, Pick<NoBuildForecast, 'remedy'> & { readonly kind: string }>;
 }

@@ -1,3 +1,3 @@
 /** Dossier: can others trust and repeat it? The build, its results and how they came about, as one file. */
-export type { DossierHeat } from './dossier-input.js';
+export { dossierHeatWork } from './dossier-heat.js';
 export { renderDossier } from './render-dossier.js';

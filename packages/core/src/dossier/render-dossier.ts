@@ -1,7 +1,8 @@
+import type { HeatReport } from '../heat/index.js';
 import { BadInputError, refused } from '../measure/index.js';
 import type { Build } from '../records/index.js';
 import { type Assessment, forecastBuild } from '../verdict/index.js';
-import { type DossierHeat, type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
+import { type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
 import { asMarkup, html, type Markup } from './markup.js';
 import { pageStyle } from './page-style.js';
 import { printStyle } from './print-style.js';
@@ -32,7 +33,7 @@ export function renderDossier(
   build: Build,
   assessment: Assessment,
   logOf: (file: string) => Uint8Array | undefined,
-  heat?: DossierHeat,
+  heat?: HeatReport,
 ): string {
   const input: DossierInput = {
     build,
@@ -69,7 +70,7 @@ ${writeAnswer(input)}${writeNumbered([{ id: 'section', title: 'The device, cut t
 function forecastOf(
   build: Build,
   assessment: Assessment,
-  heat: DossierHeat | undefined,
+  heat: HeatReport | undefined,
 ): DossierInput['forecast'] {
   try {
     return forecastBuild(build, assessment, heat === undefined ? {} : { heat: heat.assessment });

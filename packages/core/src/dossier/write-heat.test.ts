@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
+import type { HeatReport } from '../heat/index.js';
 import { calibrateHeat, type HeatAssessment, presentHeat, TryBench, usualGrid } from '../heat/index.js';
 import { checkBuild } from '../records/index.js';
 import { assessBuild } from '../verdict/index.js';
-import type { DossierHeat } from './dossier-input.js';
 import { renderDossier } from './index.js';
 
 const made = makeBuild() as { build: unknown; logs: Map<string, Uint8Array> };
@@ -15,7 +15,7 @@ const contests = main === null ? [] : [main, ...others];
 /** How the page is written does not hang on how fine the grid was; this one takes a second. */
 const grid = { cell_mm: 12, zoneCell_mm: 8, depth_mm: 5 };
 
-function makeHeat(): DossierHeat {
+function makeHeat(): HeatReport {
   const result = calibrateHeat(demo, contests, assessment.probes.corrections, { grid });
   if (!result.ok) throw new Error(result.reason.kind);
   const bench = new TryBench(demo, contests, assessment.probes.corrections, result.value.calibrated, grid);

@@ -1,5 +1,6 @@
 import { drawField, drawIntervals, type FieldView, temperatureAnchors } from '../drawing/index.js';
 import {
+  type HeatReport,
   type HeatView,
   type PredictionTable,
   planeWords,
@@ -8,7 +9,7 @@ import {
   presentHeat,
 } from '../heat/index.js';
 import { formatCelsius } from '../measure/index.js';
-import { type DossierHeat, type DossierInput, setupName } from './dossier-input.js';
+import { type DossierInput, setupName } from './dossier-input.js';
 import { type Content, html, type Markup } from './markup.js';
 import {
   writeByWidth,
@@ -23,7 +24,7 @@ import { nothing, typedNumber } from './words.js';
 import { writeSentence } from './write-opening.js';
 
 /** What would an untried set-up do? Fields as pictures, measured beside predicted, and how far the model is to be trusted. */
-export function writeHeat(input: DossierInput, { assessment, shown }: DossierHeat): Markup {
+export function writeHeat(input: DossierInput, { assessment, shown }: HeatReport): Markup {
   const view = presentHeat(input.build, assessment);
   const work = html`<p class="lead">${writeSentence(view.answer)}</p><p class="lead small">${view.condition}</p>
 ${shown.map(({ setup, field }) => writeField(input, setup, field))}
@@ -36,11 +37,7 @@ ${writeDoubts(view)}
 ${writeFitted(view)}`;
 }
 
-function writeField(
-  input: DossierInput,
-  setup: string,
-  field: DossierHeat['shown'][number]['field'],
-): Markup {
+function writeField(input: DossierInput, setup: string, field: HeatReport['shown'][number]['field']): Markup {
   const anchors = temperatureAnchors(input.build);
   const plan = presentFieldPlan(input.build, field, anchors);
   const section = presentFieldSection(input.build, field, anchors);

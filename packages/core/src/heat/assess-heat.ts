@@ -13,6 +13,7 @@ import { type LeaveOneOut, leaveOneOut } from './calibrate/leave-one-out.js';
 import { type PredictedRise, predictSetup, type SetupPrediction, type Use } from './calibrate/predict.js';
 import { Soaks } from './calibrate/soaks.js';
 import { compareTimeConstants, type Pace } from './calibrate/time-constants.js';
+import { type LeftOutWords, wideningFor } from './calibrate/widen.js';
 import { coarsen, type GridWish, soakGrid } from './device/lay-grid.js';
 import { applyReading } from './device/read-field.js';
 import type { DeviceSolver } from './device/solve-device.js';
@@ -21,6 +22,7 @@ import type { DeviceSolver } from './device/solve-device.js';
 export interface FittedRise {
   readonly setup: string;
   readonly charging: boolean;
+  readonly phase: 'idle' | 'load';
   readonly probe: string;
   readonly measured_K: number;
   readonly measured_u_K: number;
@@ -58,8 +60,8 @@ export interface HeatAssessment {
 
 /** What has to be known of a fit to predict with it elsewhere. It can be sent from one worker to another. */
 export interface Calibrated extends Pick<Fit, 'logs' | 'covariance' | 'modelError'> {
-  /** Factor on the model's own error, from leaving set-ups out. */
-  readonly widening: number;
+  /** What leaving set-ups out has shown of the model's own error; null where there was one set-up. */
+  readonly left: LeftOutWords | null;
   /** By probe, what of the grid's error the fit has absorbed, K. */
   readonly absorbed_K: ReadonlyMap<string, number>;
 }
@@ -69,6 +71,8 @@ export type NoHeat = NoFit;
 export interface AssessHeatOptions {
   /** For the comparison of time constants; left out, none is made. */
   readonly runs?: readonly RunResult[];
+  /** Ids of the set-ups to predict; left out, all of the build. Where it is given, no measurement is advised: that takes all of them. */
+  readonly only?: readonly string[];
   readonly isCancelled?: () => boolean;
   /** From 0 to 1, with what is being done. */
   readonly onProgress?: (share: number, doing: string) => void;
@@ -143,7 +147,8 @@ export class HeatBench {
   get calibrated(): Calibrated | null {
     if (this.fit === null) return null;
     const { logs, covariance, modelError } = this.fit;
-    return { logs, covariance, modelError, widening: wideningOf(this.left), absorbed_K: this.absorbed_K };
+    const left = this.left === null ? null : { widening: this.left.widening, beyond: this.left.beyond };
+    return { logs, covariance, modelError, left, absorbed_K: this.absorbed_K };
   }
 
   /** How well set-ups left out in turn were predicted; null before `calibrate`, and with one set-up. */
@@ -160,6 +165,7 @@ export class HeatBench {
     const shifts = new Map<string, number[]>();
     const factors = factorsFrom(soaks, fit.logs);
     for (const [state, soak] of soaks.data.states.entries()) {
+      if (soak.phase !== 'load') continue;
       const solver = rough.solverOf(soak.setup);
       const solved = solver.solve(rough.stateFor(solver, soak, factors), cancelling);
       if (!solved.ok) return solved;
@@ -188,7 +194,10 @@ export class HeatBench {
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
     const { solver, coarse } = this.solversFor(setup);
-    return predictSetup(this.soaks, this.fit, solver, use, wideningOf(this.left), {
+    const { build, data } = this.soaks;
+    const measured = new Set(data.states.map((state) => state.setup));
+    const widening = wideningFor(this.fit, this.left, leavesSoaked(build, setup, measured).length);
+    return predictSetup(this.soaks, this.fit, solver, use, widening, {
       coarse,
       absorbed_K: this.absorbed_K,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
@@ -214,15 +223,16 @@ export class HeatBench {
     if (!calibrated.ok) return calibrated;
     const { build, data } = this.soaks;
     const measured = new Set(data.states.map(({ setup }) => setup));
-    const uses: Use[] = [false, ...(data.states.some(({ charging }) => charging) ? [true] : [])].map(
+    const uses: Use[] = [false, ...(this.soaks.shares.pack.charge === null ? [] : [true])].map(
       (charging) => ({ charging, load_W: null }),
     );
     const predictions: PredictedSetup[] = [];
     const firm: SetupPrediction[] = [];
     const circulating: string[] = [];
     const unpredicted: { setup: string; reason: string }[] = [];
-    for (const [place, setup] of build.setups.entries()) {
-      options.onProgress?.(0.7 + (0.3 * place) / build.setups.length, `predicting ${setup.name}`);
+    const asked = build.setups.filter(({ id }) => options.only?.includes(id) ?? true);
+    for (const [place, setup] of asked.entries()) {
+      options.onProgress?.(0.7 + (0.3 * place) / asked.length, `predicting ${setup.name}`);
       try {
         for (const use of uses) {
           const predicted = this.predict(setup, use, options);
@@ -238,7 +248,8 @@ export class HeatBench {
             setup: setup.id,
             charging: use.charging,
             measured: data.states.some(
-              (state) => state.setup === setup.id && state.charging === use.charging,
+              ({ setup: soaked, charging, phase }) =>
+                soaked === setup.id && charging === use.charging && phase === 'load',
             ),
             rises: predicted.value.rises,
             beyond: measured.has(setup.id) ? [] : leavesSoaked(build, setup, measured),
@@ -250,12 +261,15 @@ export class HeatBench {
       }
     }
     const untried = firm.filter(({ setup }) => !measured.has(setup));
-    const advice = adviseMeasurement(
-      this.soaks,
-      calibrated.value,
-      build.baseline ?? data.states[0]?.setup ?? '',
-      untried.length > 0 ? untried : firm,
-    );
+    const advice =
+      options.only === undefined
+        ? adviseMeasurement(
+            this.soaks,
+            calibrated.value,
+            build.baseline ?? data.states[0]?.setup ?? '',
+            untried.length > 0 ? untried : firm,
+          )
+        : found([]);
     if (!advice.ok) return advice;
     const paces =
       options.runs === undefined
@@ -267,10 +281,11 @@ export class HeatBench {
       modelError: calibrated.value.modelError,
       fitted: calibrated.value.used.map((datum, index) => {
         const { state, probe, rise_K, u_K } = data.data[datum] as (typeof data.data)[number];
-        const { setup, charging } = data.states[state] as (typeof data.states)[number];
+        const { setup, charging, phase } = data.states[state] as (typeof data.states)[number];
         return {
           setup,
           charging,
+          phase,
           probe,
           measured_K: rise_K,
           measured_u_K: u_K,
@@ -287,11 +302,3 @@ export class HeatBench {
     });
   }
 }
-
-/** What the model's own error is multiplied by in a prediction. */
-export function wideningOf(left: LeaveOneOut | null): number {
-  return left?.widening ?? unchecked;
-}
-
-/** Where only one set-up was soaked, nothing tells how the model predicts another. @assumed its usual error, doubled */
-const unchecked = 2;

@@ -136,12 +136,14 @@ export { planeWords, presentFieldPlan, presentFieldSection } from './show/presen
 export {
   type DoubtRow,
   type FittedRow,
+  factorWords,
   type HeatView,
   type MarkedFigure,
   type PredictionTable,
   presentHeat,
 } from './show/present-heat.js';
-export type { TrustRow } from './show/present-trust.js';
+export { type TrustRow, useWords } from './show/present-trust.js';
+export { type HeatReport, reportHeat } from './show/report-heat.js';
 export type { FieldSlice, PlaneName } from './show/slice-field.js';
 export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
 export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';

@@ -22,6 +22,14 @@ const aluminium5052_k = property(138, [130, 145], '[ALUMINIUM-SHEETS]', 'second 
 const aluminium_k = property(175, [130, 230], '[ALUMINIUM-SHEETS]', 'second hand');
 const copper_k = property(390, [380, 401], '[INCROPERA]', 'second hand');
 const stainless_k = property(16, [14, 17], '[ISO-10456]', 'second hand');
+/** Pure copper 401 W/mK at 300 K and 393 at 400 K. */
+const copperSlope = { value: (393 - 401) / 401 / 100, source: '[INCROPERA]', status: 'from memory' } as const;
+/** Steel with 18 % chromium and 8 % nickel, 14.9 W/mK at 300 K and 16.6 at 400 K. */
+const stainlessSlope = {
+  value: (16.6 - 14.9) / 14.9 / 100,
+  source: '[INCROPERA]',
+  status: 'from memory',
+} as const;
 const mildSteel_k = property(50, [43, 60], '[ISO-10456]', 'second hand');
 
 export const metals: readonly Material[] = [
@@ -63,6 +71,7 @@ export const metals: readonly Material[] = [
     layer: 'copper',
     kInPlane_W_per_mK: copper_k,
     kThrough_W_per_mK: copper_k,
+    kSlope_per_K: copperSlope,
     density_kg_per_m3: property(8940, [8900, 8960], '[ISO-10456]', 'second hand'),
     specificHeat_J_per_kgK: property(385, [376, 390], '[INCROPERA]', 'second hand'),
     faces: [
@@ -77,6 +86,7 @@ export const metals: readonly Material[] = [
     layer: 'other',
     kInPlane_W_per_mK: stainless_k,
     kThrough_W_per_mK: stainless_k,
+    kSlope_per_K: stainlessSlope,
     density_kg_per_m3: property(7900, [7700, 8000], '[ISO-10456]', 'second hand'),
     specificHeat_J_per_kgK: property(480, [460, 500], '[ISO-10456]', 'second hand'),
     faces: steelFaces,

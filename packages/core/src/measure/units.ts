@@ -12,6 +12,7 @@ export const unitEndings = [
   'V',
   'mV',
   'ohm',
+  'mohm',
   'Wh',
   'W',
   'K_per_W',

@@ -71,6 +71,8 @@ const pack = z.looseObject({
   nominal_V: z.number().gt(0).max(100).optional(),
   energy_Wh: z.number().gt(0).max(5000).optional(),
   mass_g: z.number().gt(0).max(50_000).optional(),
+  /** Of the whole pack, from the step of its voltage when a load comes on; not what a meter at 1 kHz reads. */
+  resistance_mohm: z.number().gt(0).max(10_000).optional(),
   outline: outline.optional(),
   thickness_mm: positive_mm.optional(),
   /** What it cost, for the cost of a year. */
@@ -158,6 +160,8 @@ const layer = z.looseObject({
   /** From its own data sheet, before the table: through the sheet and along it. */
   k_W_per_mK: conductivity.optional(),
   kInPlane_W_per_mK: conductivity.optional(),
+  /** Change of its conductivity per kelvin, as a share of that at 25 °C; negative where it falls. */
+  kSlope_per_K: z.number().min(-0.005).max(0.005).optional(),
   /** Present where the layer is not a sheet but strips of it, evenly spaced along the device. */
   strips: z.looseObject({ count: z.number().int().min(1).max(40), width_mm: positive_mm }).optional(),
 });
@@ -278,6 +282,11 @@ const run = z.looseObject({
     .looseObject({
       load_W: power_W.optional(),
       load_u_W: power_W.optional(),
+      /** What the device drew at idle, before the load came on. */
+      idle_W: power_W.optional(),
+      idle_u_W: power_W.optional(),
+      /** Mean current through the pack under load, in whichever way it flowed: out of it, or into it while it was charged. */
+      pack_A: z.number().min(0).max(1000).optional(),
       charging: z.boolean().optional(),
       /** The room's temperature where no ambient probe was logged. */
       ambient_C: temperature_C.optional(),

@@ -187,6 +187,37 @@ describe('a device at rest', () => {
   });
 });
 
+describe('a probe', () => {
+  test('reads a field that is straight along every axis exactly at its place, on the face it is stuck to', () => {
+    const build = smallDevice();
+    const { grid, laid, nx, nz, partOf } = makeDeviceModel(build, smallSetups.plate, { grid: soakGrid });
+    const middle = (edges: Float64Array, at: number) =>
+      500 * ((edges[at] as number) + (edges[at + 1] as number));
+    const field = Float64Array.from(partOf, (_, cell) => {
+      const column = Math.floor(cell / nz);
+      return (
+        3 * middle(grid.x_m, column % nx) -
+        2 * middle(grid.y_m, Math.floor(column / nx)) +
+        5 * middle(grid.z_m, cell % nz)
+      );
+    });
+    const zoneTop = laid.depths.boardBack + 1.5;
+    // Places as the records give them; depths by the drawing.
+    for (const [id, x_mm, y_mm, z_mm] of [
+      ['c', 36, 21, laid.depths.pack],
+      ['e', 64, 40, laid.depths.pack],
+      ['s', 36, 21, laid.thickness_mm],
+      ['z', 36, 21, zoneTop],
+    ] as const) {
+      const probe = build.probes.find((each) => each.id === id) as Build['probes'][number];
+      const place = placeOfProbe(build, probe);
+      const reading = place === null ? null : readingAt(grid, laid, probe, place);
+      if (reading === null) throw new Error(`${id} reads nothing`);
+      expect(applyReading(reading, field), id).toBeCloseTo(3 * x_mm - 2 * y_mm + 5 * z_mm, 6);
+    }
+  });
+});
+
 describe('records that cannot be', () => {
   const faultsOf = (build: Build, setup: Setup = smallSetups.bare) => {
     try {

@@ -1,4 +1,4 @@
-import type { Contest } from '../../src/compare/index.js';
+import type { Contest, Quantity } from '../../src/compare/index.js';
 import type { Build } from '../../src/records/index.js';
 
 /** Contests as the comparison gives them, from rises that are made up; each probe's rises with a stated doubt. */
@@ -6,6 +6,7 @@ export function inventContests(
   build: Build,
   rises: (setup: string, probe: string) => number,
   u_K: number,
+  use: Omit<Quantity, 'probe'> = { phase: 'load', charging: false },
 ): Contest[] {
   return build.probes
     .filter(({ place }) => place !== 'ambient')
@@ -14,10 +15,19 @@ export function inventContests(
         setup: setup.id,
         rise_K: { value: rises(setup.id, probe.id), u: u_K, dof: 10 },
         interval95_K: [0, 0] as const,
-        runs: [],
+        runs: build.runs
+          .filter((run) => run.setup === setup.id && (run.conditions?.charging ?? false) === use.charging)
+          .map(({ id, session, mounting }, index) => ({
+            run: id,
+            session,
+            mounting,
+            // Runs of one set-up differ as their mountings do, and alike in every probe and phase.
+            rise_K: rises(setup.id, probe.id) * (1 + 0.02 * (index % 2 === 0 ? 1 : -1)),
+            u_K,
+          })),
       }));
       return {
-        quantity: { probe: probe.id, phase: 'load', charging: false },
+        quantity: { probe: probe.id, ...use },
         baseline: 'bare',
         setups,
         covariance_K2: setups.map((_, i) => setups.map((__, j) => (i === j ? u_K * u_K : 0))),

@@ -83,6 +83,15 @@ export const packGroups: readonly FieldGroup[] = [
       { kind: 'number', key: 'energy_Wh', label: 'Energy', unit: 'Wh', above: 0, max: 5000 },
       { kind: 'number', key: 'mass_g', label: 'Mass', unit: 'g', above: 0, max: 50_000 },
       length('thickness_mm', 'Thickness', { required: false }),
+      {
+        kind: 'number',
+        key: 'resistance_mohm',
+        label: 'Resistance',
+        unit: 'mΩ',
+        above: 0,
+        max: 10_000,
+        hint: 'of the whole pack: fall of its voltage over the current of a load that comes on',
+      },
     ],
   },
   { title: 'Outline in the device', optional: true, specs: outlineSpecs('outline.') },
@@ -172,6 +181,29 @@ export const layerExtraGroups: readonly FieldGroup[] = [
     ],
   },
   { title: 'Outline, where it is not the pack’s', optional: true, specs: outlineSpecs('outline.') },
+  {
+    title: 'From its data sheet, before the table of materials',
+    specs: [
+      {
+        kind: 'number',
+        key: 'k_W_per_mK',
+        label: 'Conductivity through it',
+        unit: 'W/mK',
+        above: 0,
+        max: 5000,
+      },
+      { kind: 'number', key: 'kInPlane_W_per_mK', label: 'Along it', unit: 'W/mK', above: 0, max: 5000 },
+      {
+        kind: 'number',
+        key: 'kSlope_per_K',
+        label: 'Change per kelvin',
+        unit: '1/K',
+        min: -0.005,
+        max: 0.005,
+        hint: 'as a share of that at 25 °C; 0.001 is 0.1 % more with each kelvin',
+      },
+    ],
+  },
 ];
 
 const levels = [

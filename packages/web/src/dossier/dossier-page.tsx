@@ -6,6 +6,7 @@ import { LoadingFace } from '../parts/faces.js';
 import { LevelShape } from '../parts/level.js';
 import { runName } from '../parts/names.js';
 import type { PageProps } from '../parts/page.js';
+import { HeatPart } from './heat-part.js';
 
 /** Can others trust and repeat it? One file that holds everything, and what is still missing from it. */
 export function DossierPage({ build, assessment }: PageProps) {
@@ -27,6 +28,7 @@ export function DossierPage({ build, assessment }: PageProps) {
           Download
         </a>
       </p>
+      <HeatPart build={build} assessment={assessment} />
       <div class="ask two">
         <section>
           <h2>What it contains</h2>

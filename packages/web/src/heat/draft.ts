@@ -123,7 +123,14 @@ export function addLayer(draft: Draft, material: Layer['material']): Draft {
 
 /** Another material, under its own name, without what belonged to the old one. */
 export function changeMaterial(layer: Layer, material: Layer['material']): Layer {
-  const { grade: _, finish: __, k_W_per_mK: ___, kInPlane_W_per_mK: ____, ...rest } = layer;
+  const {
+    grade: _,
+    finish: __,
+    k_W_per_mK: ___,
+    kInPlane_W_per_mK: ____,
+    kSlope_per_K: _____,
+    ...rest
+  } = layer;
   const grade = material === 'other' ? materialsOf('other')[0]?.id : undefined;
   return {
     ...rest,

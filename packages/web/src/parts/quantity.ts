@@ -9,6 +9,8 @@ export type FieldUnit =
   | 'Wh'
   | 'mAh'
   | 'V'
+  | 'A'
+  | 'mΩ'
   | 'g'
   | 'hPa'
   | 'm'
@@ -17,6 +19,7 @@ export type FieldUnit =
   | 'g/kg'
   | 'Ω'
   | '1/K'
+  | 'W/mK'
   | '%'
   | '';
 

@@ -56,6 +56,9 @@ const draft: ImportDraft = {
   charging: false,
   load_W: 5.2,
   load_u_W: undefined,
+  idle_W: undefined,
+  idle_u_W: undefined,
+  pack_A: undefined,
   ambient_C: 21,
   ambient_u_K: undefined,
 };

@@ -19,6 +19,9 @@ export interface ImportDraft {
   readonly charging: boolean | undefined;
   readonly load_W: number | undefined;
   readonly load_u_W: number | undefined;
+  readonly idle_W: number | undefined;
+  readonly idle_u_W: number | undefined;
+  readonly pack_A: number | undefined;
   readonly ambient_C: number | undefined;
   readonly ambient_u_K: number | undefined;
 }
@@ -42,6 +45,9 @@ export function startDraft(
     charging: undefined,
     load_W: undefined,
     load_u_W: undefined,
+    idle_W: undefined,
+    idle_u_W: undefined,
+    pack_A: undefined,
     ambient_C: undefined,
     ambient_u_K: undefined,
   };
@@ -173,7 +179,8 @@ export function runOfDraft(build: Build, draft: ImportDraft, file: string, sha25
   const noted = logsAmbient(build, draft.recipe)
     ? {}
     : { ambient_C: draft.ambient_C, ambient_u_K: draft.ambient_u_K };
-  const conditions = { load_W: draft.load_W, load_u_W: draft.load_u_W, charging: draft.charging, ...noted };
+  const { load_W, load_u_W, idle_W, idle_u_W, pack_A, charging } = draft;
+  const conditions = { load_W, load_u_W, idle_W, idle_u_W, pack_A, charging, ...noted };
   return {
     id: idFrom(name, taken),
     name,

@@ -94,6 +94,36 @@ export function RunFields({ build, edit, values, needsAmbient, onChange }: RunFi
           max={1000}
           onValue={(load_u_W) => onChange({ load_u_W })}
         />
+        <NumberField
+          label="Idle power"
+          unit="W"
+          value={values.idle_W}
+          min={0}
+          max={1000}
+          hint="What it drew before the load came on. With it the heat model learns from idle too."
+          onValue={(idle_W) => onChange({ idle_W })}
+        />
+        <NumberField
+          label="Idle power, ±"
+          unit="W"
+          value={values.idle_u_W}
+          min={0}
+          max={1000}
+          onValue={(idle_u_W) => onChange({ idle_u_W })}
+        />
+        <NumberField
+          label="Pack current"
+          unit="A"
+          value={values.pack_A}
+          min={0}
+          max={1000}
+          hint={
+            values.charging === true
+              ? 'Mean current into the pack under load, where it was measured.'
+              : 'Mean current out of the pack under load; nothing where a supply fed the device.'
+          }
+          onValue={(pack_A) => onChange({ pack_A })}
+        />
         {needsAmbient && (
           <>
             <NumberField

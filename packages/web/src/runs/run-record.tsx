@@ -176,9 +176,11 @@ function SetAside({ run, name, keep }: SetAsideProps) {
 }
 
 function valuesOf(run: Run): RunValues {
-  const { load_W, load_u_W, charging, ambient_C, ambient_u_K } = run.conditions ?? {};
+  const { load_W, load_u_W, idle_W, idle_u_W, pack_A, charging, ambient_C, ambient_u_K } =
+    run.conditions ?? {};
   const { name = '', setup, session, mounting } = run;
-  return { name, setup, session, mounting, load_W, load_u_W, charging, ambient_C, ambient_u_K };
+  const power = { load_W, load_u_W, idle_W, idle_u_W, pack_A };
+  return { name, setup, session, mounting, ...power, charging, ambient_C, ambient_u_K };
 }
 
 /** The run with changed fields; fields that are emptied are taken out, and what must stand keeps its old value. */

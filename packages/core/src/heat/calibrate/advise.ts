@@ -37,7 +37,9 @@ export function adviseMeasurement(
     rises.flatMap((rise, index) => (isHottestCell(rise) ? [slopes_K[index] as Float64Array] : [])),
   );
   if (targets.length === 0) return found([]);
-  const soak = soaks.data.states.find((each) => each.setup === setup && !each.charging);
+  const soak = soaks.data.states.find(
+    (each) => each.setup === setup && !each.charging && each.phase === 'load',
+  );
   if (soak === undefined) return found([]);
   const solver = soaks.solverOf(setup);
   const candidates = listCandidates(soaks, setup, predictions);

@@ -1,4 +1,5 @@
 import { type Contest, calibrationU_K } from '../../compare/index.js';
+import { mean } from '../../numerics/index.js';
 import type { Correction } from '../../probes/index.js';
 import type { Build } from '../../records/index.js';
 
@@ -6,10 +7,14 @@ import type { Build } from '../../records/index.js';
 export interface SoakState {
   readonly setup: string;
   readonly charging: boolean;
-  /** Mean noted power of its runs, W; null where it was not noted. */
+  /** Idle phases only where their power was noted: nothing else tells what heats the device then. */
+  readonly phase: 'idle' | 'load';
+  /** Mean noted power of its runs in this phase, W; null where it was not noted. */
   readonly load_W: number | null;
   /** Of that mean, as the meter's doubt; null where it was not noted. */
   readonly load_u_W: number | null;
+  /** Mean noted current through the pack, A: into it while charging, else out of it. Null where it was not noted, and at idle. */
+  readonly pack_A: number | null;
 }
 
 /** One measured mean rise the model is held to. */
@@ -35,9 +40,10 @@ export interface CalibrationData {
 const usualAmbient_C = 23;
 
 /**
- * The settled rises under load that a model can be held to, one for each probe, set-up and use.
+ * The settled rises that a model can be held to, one for each probe, set-up and use: under load, and at idle where the power of every run
+ * of the set-up was noted then too.
  *
- * Idle phases are left out: what the device gives off at idle is not noted. Each rise carries its doubt from the spread between
+ * Each rise carries its doubt from the spread between
  * mountings and from the probes; a probe's own error is the same in every set-up and is an unknown of the model instead.
  */
 export function collectCalibrationData(
@@ -47,21 +53,29 @@ export function collectCalibrationData(
 ): CalibrationData {
   const states: SoakState[] = [];
   const data: Datum[] = [];
-  const blocks: { readonly first: number; readonly covariance: readonly (readonly number[])[] }[] = [];
+  const blocks: Block[] = [];
   const notes: string[] = [];
-  for (const { quantity, setups, covariance_K2 } of contests) {
+  let leavesIdle = false;
+  for (const contest of contests) {
+    const { quantity, setups } = contest;
+    const { phase, charging } = quantity;
     const probe = build.probes.find(({ id }) => id === quantity.probe);
-    if (probe === undefined || probe.place === 'ambient' || quantity.phase !== 'load') continue;
+    if (probe === undefined || probe.place === 'ambient') continue;
     const first = data.length;
-    for (const { setup, rise_K, runs } of setups) {
+    const taken: number[] = [];
+    for (const [place, { setup, rise_K, runs }] of setups.entries()) {
+      const soaked = stateFrom(
+        build,
+        { setup, charging, phase },
+        runs.map(({ run }) => run),
+      );
+      if (phase === 'idle' && soaked.load_W === null) {
+        leavesIdle = true;
+        continue;
+      }
+      taken.push(place);
       data.push({
-        state: stateOf(
-          states,
-          build,
-          setup,
-          quantity.charging,
-          runs.map(({ run }) => run),
-        ),
+        state: placeOf(states, soaked),
         probe: probe.id,
         rise_K: rise_K.value,
         u_K: Math.hypot(
@@ -70,46 +84,106 @@ export function collectCalibrationData(
         ),
       });
     }
-    blocks.push({ first, covariance: covariance_K2 });
+    if (taken.length > 0) blocks.push({ first, taken, contest });
   }
-  const covariance_K2 = data.map((_, index) => {
-    const row = new Float64Array(data.length);
-    const block = blocks.findLast(({ first }) => first <= index);
-    block?.covariance[index - block.first]?.forEach((value, column) => {
-      row[block.first + column] = value;
-    });
-    return row;
-  });
-  if (contests.some(({ quantity }) => quantity.phase === 'idle'))
-    notes.push('Idle phases are not used: what the device gives off at idle is not noted.');
+  const covariance_K2 = data.map(() => new Float64Array(data.length));
+  for (const one of blocks) for (const other of blocks) fillCovariance(covariance_K2, one, other);
+  if (leavesIdle)
+    notes.push('Idle phases are not used where what the device drew at idle was not noted with every run.');
   return { states, data, covariance_K2, ambient_C: meanAmbient_C(build), notes };
 }
 
-function stateOf(
-  states: SoakState[],
-  build: Build,
-  setup: string,
-  charging: boolean,
-  runs: readonly string[],
-): number {
-  const known = states.findIndex((state) => state.setup === setup && state.charging === charging);
+/** The rises that came from one contest: rows from `first` on, one for each of its set-ups that was taken. */
+interface Block {
+  readonly first: number;
+  readonly taken: readonly number[];
+  readonly contest: Contest;
+}
+
+/** What two quantities of the same runs share at most: beyond it their ratio would count as all but exact. @assumed */
+const mostShared = 0.9;
+
+/**
+ * What set-ups share in a contest; and what idle and load of one probe share, whose runs had the same mounting and the same room: the
+ * correlation of both over the runs, about the means of their set-ups.
+ */
+function fillCovariance(matrix: readonly Float64Array[], one: Block, other: Block): void {
+  const isSame = one === other;
+  if (!isSame && !(isOfSameRuns(one, other) && one.first < other.first)) return;
+  const shared = isSame ? 1 : Math.min(mostShared, Math.max(0, correlationOf(one.contest, other.contest)));
+  const variance = ({ contest }: Block, place: number) => contest.covariance_K2[place]?.[place] as number;
+  one.taken.forEach((place, i) => {
+    other.taken.forEach((next, j) => {
+      const { setup } = other.contest.setups[next] as (typeof other.contest.setups)[number];
+      const column = one.contest.setups.findIndex((each) => each.setup === setup);
+      const own_K2 = one.contest.covariance_K2[place]?.[column];
+      if (own_K2 === undefined || own_K2 === 0) return;
+      const ratio = isSame ? 1 : Math.sqrt(variance(other, next) / variance(one, column));
+      const value = shared * own_K2 * ratio;
+      const [row, line] = [one.first + i, other.first + j];
+      (matrix[row] as Float64Array)[line] = value;
+      (matrix[line] as Float64Array)[row] = value;
+    });
+  });
+}
+
+function isOfSameRuns({ contest: one }: Block, { contest: other }: Block): boolean {
+  return (
+    one.quantity.probe === other.quantity.probe &&
+    one.quantity.charging === other.quantity.charging &&
+    one.quantity.phase !== other.quantity.phase
+  );
+}
+
+/** Of two quantities over the runs they share, each about the mean of its set-up; 0 where nothing was run twice. */
+function correlationOf(one: Contest, other: Contest): number {
+  let [both, first, second] = [0, 0, 0];
+  for (const { setup, runs } of one.setups) {
+    const others = other.setups.find((each) => each.setup === setup)?.runs ?? [];
+    const pairs = runs.flatMap(({ run, rise_K }) =>
+      others.flatMap((each) => (each.run === run ? [[rise_K, each.rise_K] as const] : [])),
+    );
+    if (pairs.length < 2) continue;
+    const [x, y] = [mean(pairs.map(([rise]) => rise)), mean(pairs.map(([, rise]) => rise))];
+    for (const [a, b] of pairs) {
+      both += (a - x) * (b - y);
+      first += (a - x) ** 2;
+      second += (b - y) ** 2;
+    }
+  }
+  return first > 0 && second > 0 ? both / Math.sqrt(first * second) : 0;
+}
+
+/** The state's place in the list, where it is put if it is not there. Probes of one run name the same state. */
+function placeOf(states: SoakState[], soaked: SoakState): number {
+  const known = states.findIndex(
+    ({ setup, charging, phase }) =>
+      setup === soaked.setup && charging === soaked.charging && phase === soaked.phase,
+  );
   if (known >= 0) return known;
-  const noted = runs.flatMap((id) => {
-    const conditions = build.runs.find((run) => run.id === id)?.conditions;
-    return conditions?.load_W === undefined ? [] : [conditions];
-  });
-  const loads_W = noted.map(({ load_W }) => load_W as number);
-  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
-  const isNoted = noted.length > 0 && noted.length === runs.length;
-  states.push({
-    setup,
-    charging,
-    load_W: isNoted ? mean(loads_W) : null,
-    load_u_W: isNoted
-      ? mean(noted.map(({ load_W, load_u_W }) => load_u_W ?? unstated * (load_W as number)))
-      : null,
-  });
+  states.push(soaked);
   return states.length - 1;
+}
+
+function stateFrom(
+  build: Build,
+  state: Pick<SoakState, 'setup' | 'charging' | 'phase'>,
+  runs: readonly string[],
+): SoakState {
+  const conditions = runs.map((id) => build.runs.find((run) => run.id === id)?.conditions ?? {});
+  const isLoad = state.phase === 'load';
+  const power = conditions.flatMap(({ load_W, load_u_W, idle_W, idle_u_W }) => {
+    const [value_W, u_W] = isLoad ? [load_W, load_u_W] : [idle_W, idle_u_W];
+    return value_W === undefined ? [] : [{ value_W, u_W: u_W ?? unstated * value_W }];
+  });
+  const currents_A = isLoad ? conditions.flatMap(({ pack_A }) => pack_A ?? []) : [];
+  const isNoted = power.length > 0 && power.length === runs.length;
+  return {
+    ...state,
+    load_W: isNoted ? mean(power.map(({ value_W }) => value_W)) : null,
+    load_u_W: isNoted ? mean(power.map(({ u_W }) => u_W)) : null,
+    pack_A: currents_A.length > 0 && currents_A.length === runs.length ? mean(currents_A) : null,
+  };
 }
 
 /** Power as a supply's display shows it, where its doubt is not noted: a share of it. @assumed common practice, no source */

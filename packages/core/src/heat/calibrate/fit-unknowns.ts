@@ -35,7 +35,7 @@ export interface FitOptions {
 /** Errors of the model's that are tried, as shares of a rise. A stack of boxes is never better than the first nor worth using beyond the last. */
 const errorsTried = [0.005, 0.0075, 0.01, 0.015, 0.02, 0.03, 0.04, 0.06, 0.09];
 /** What is expected of such a model before any run is looked at. @assumed 2 % of a rise, a factor of two either way */
-const usualError = { median: 0.02, spread: 0.7 };
+export const usualError = { median: 0.02, spread: 0.7 };
 
 const mostRounds = 20;
 /** What a fit mostly takes; for its progress only. */

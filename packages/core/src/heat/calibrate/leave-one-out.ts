@@ -1,11 +1,16 @@
 import { found, type Result } from '../../measure/index.js';
+import { leavesSoaked } from './beyond.js';
+import type { SoakState } from './calibration-data.js';
 import { type Fit, fitUnknowns, type NoFit } from './fit-unknowns.js';
 import { predictSetup } from './predict.js';
 import type { Soaks } from './soaks.js';
+import { widen } from './widen.js';
 
 /** One measured rise, predicted from every other set-up's. */
 export interface LeftOut {
   readonly setup: string;
+  readonly charging: boolean;
+  readonly phase: 'idle' | 'load';
   readonly probe: string;
   readonly measured_K: number;
   readonly measured_u_K: number;
@@ -17,15 +22,14 @@ export interface LeftOut {
 /** How well the model predicts what it was not shown. */
 export interface LeaveOneOut {
   readonly rows: readonly LeftOut[];
-  /** Root mean square of predicted less measured, K; of cell probes and of all. Null where there is none. */
+  /** Root mean square of predicted less measured under load, K; of cell probes and of all. Null where there is none. */
   readonly cells_K: number | null;
   readonly all_K: number | null;
   /** What the doubts have to be multiplied by to cover what happened; at least 1. */
   readonly widening: number;
+  /** The same over the set-ups that left what the others have, and in how many layers the farthest of them did; null where none did. */
+  readonly beyond: { readonly widening: number; readonly layers: number } | null;
 }
-
-/** Set-ups are too few to trust a good agreement: so many rows that agree as they should are added. @assumed common practice, no source */
-const addedRows = 4;
 
 /**
  * Leaves out each set-up in turn with all its runs, fits to the others, and predicts it.
@@ -41,7 +45,10 @@ export function leaveOneOut(
   const setups = [...new Set(soaks.data.states.map(({ setup }) => setup))];
   if (setups.length < 2) return found(null);
   const rows: LeftOut[] = [];
+  const farther: LeftOut[] = [];
+  let layers = 0;
   for (const [place, setup] of setups.entries()) {
+    const leaves = countLeaves(soaks, setup, setups);
     const own = soaks.data.states.flatMap((state, index) => (state.setup === setup ? [index] : []));
     const others = fitUnknowns(soaks, {
       without: own,
@@ -51,8 +58,7 @@ export function leaveOneOut(
     if (!others.ok) return others;
     for (const state of own) {
       const soak = soaks.data.states[state];
-      // A charge's heat is only known from soaks under charge: without them there is nothing to test.
-      if (soak === undefined || (soak.charging && !hasOtherCharge(soaks, setup))) continue;
+      if (soak === undefined || !isChargeKnown(soaks, soak)) continue;
       const predicted = predictSetup(soaks, others.value, soaks.solverOf(setup), soak, 1, options);
       if (!predicted.ok) return predicted;
       for (const { datum } of soaks.readingsOf(state)) {
@@ -61,6 +67,8 @@ export function leaveOneOut(
         if (rise === undefined) continue;
         rows.push({
           setup,
+          charging: soak.charging,
+          phase: soak.phase,
           probe,
           measured_K: rise_K,
           measured_u_K: u_K,
@@ -69,19 +77,41 @@ export function leaveOneOut(
         });
       }
     }
+    if (leaves > 0) {
+      layers = Math.max(layers, leaves);
+      farther.push(...rows.filter((row) => row.setup === setup));
+    }
     options.onProgress?.((place + 1) / setups.length);
   }
+  const loaded = rows.filter(({ phase }) => phase === 'load');
   const isCell = ({ probe }: LeftOut) => soaks.build.probes.find(({ id }) => id === probe)?.place === 'cell';
   return found({
     rows,
-    cells_K: rms(rows.filter(isCell)),
-    all_K: rms(rows),
+    cells_K: rms(loaded.filter(isCell)),
+    all_K: rms(loaded),
     widening: widen(rows),
+    beyond: farther.length === 0 ? null : { widening: widen(farther), layers },
   });
 }
 
-function hasOtherCharge({ data }: Soaks, setup: string): boolean {
-  return data.states.some((state) => state.charging && state.setup !== setup);
+/**
+ * Whether there is anything to predict a soak under charge from, with its own set-up left out: another set-up's soak under charge, or the
+ * pack's resistance and current. A usual charger's usual loss is a guess, and there is nothing to learn from how far off a guess was.
+ */
+function isChargeKnown({ data, shares }: Soaks, { charging, setup }: SoakState): boolean {
+  return (
+    !charging ||
+    shares.pack.charge?.unknown.adds === true ||
+    data.states.some((state) => state.charging && state.setup !== setup)
+  );
+}
+
+/** In how many layers a set-up leaves what the other soaked ones have. */
+function countLeaves({ build }: Soaks, id: string, soaked: readonly string[]): number {
+  const setup = build.setups.find((each) => each.id === id);
+  return setup === undefined
+    ? 0
+    : leavesSoaked(build, setup, new Set(soaked.filter((other) => other !== id))).length;
 }
 
 function rms(rows: readonly LeftOut[]): number | null {
@@ -89,13 +119,4 @@ function rms(rows: readonly LeftOut[]): number | null {
   return Math.sqrt(
     rows.reduce((sum, { predicted_K, measured_K }) => sum + (predicted_K - measured_K) ** 2, 0) / rows.length,
   );
-}
-
-function widen(rows: readonly LeftOut[]): number {
-  const squares = rows.reduce(
-    (sum, { predicted_K, measured_K, predicted_u_K, measured_u_K }) =>
-      sum + (predicted_K - measured_K) ** 2 / (predicted_u_K ** 2 + measured_u_K ** 2),
-    0,
-  );
-  return Math.max(1, Math.sqrt((squares + addedRows) / (rows.length + addedRows)));
 }

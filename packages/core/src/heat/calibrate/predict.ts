@@ -54,6 +54,8 @@ export interface SetupPrediction {
 /** What is asked of a device: how much it is loaded, and whether it charges. */
 export interface Use {
   readonly charging: boolean;
+  /** Absent, under load. */
+  readonly phase?: 'idle' | 'load';
   /** W; null takes the usual load of the runs. */
   readonly load_W: number | null;
 }

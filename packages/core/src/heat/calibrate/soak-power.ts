@@ -2,11 +2,7 @@ import type { Build } from '../../records/index.js';
 import type { DeviceModel } from '../device/device-model.js';
 import type { Unknown } from '../device/unknown.js';
 import type { CalibrationData, SoakState } from './calibration-data.js';
-
-/** What a charge warms a pack with, as a share of the power that goes in. @assumed 1 to 6 % of it, common practice, no source */
-const chargeLoss = 0.03;
-/** A charge puts half of the pack's energy in an hour. @assumed common practice, no source */
-const chargeRate_per_h = 0.5;
+import { findPackPowers, heatOf, type PackPowers } from './pack-power.js';
 
 /** Share of the load that one zone gives off, where its power was entered. @assumed 25 %: data sheets and estimates, seldom a meter */
 const zoneSpread = 0.25;
@@ -19,14 +15,16 @@ export interface HeatShares {
   readonly weights: ReadonlyMap<string, number>;
   /** Load where no run notes its own, W. */
   readonly usual_W: number;
-  readonly charge_W: number;
+  /** What the pack's own current makes of heat in it. */
+  readonly pack: PackPowers;
   readonly unknowns: readonly Unknown[];
   readonly notes: readonly string[];
 }
 
 export function shareHeat(build: Build, { states }: Pick<CalibrationData, 'states'>): HeatShares {
   const notes: string[] = [];
-  const noted = states.flatMap(({ load_W }) => (load_W === null ? [] : [load_W]));
+  const loaded = states.filter(({ phase }) => phase === 'load');
+  const noted = loaded.flatMap(({ load_W }) => (load_W === null ? [] : [load_W]));
   const stated_W = build.zones.reduce((sum, zone) => sum + (zone.load_W ?? 0), 0);
   const isStated = build.zones.every((zone) => zone.load_W !== undefined) && stated_W > 0;
   const usual_W = noted.length > 0 ? noted.reduce((sum, each) => sum + each, 0) / noted.length : stated_W;
@@ -38,7 +36,7 @@ export function shareHeat(build: Build, { states }: Pick<CalibrationData, 'state
   if (!isStated)
     notes.push('The power of some zone is not entered; all zones are taken to give off the same.');
   if (noted.length === 0) notes.push('No run notes its power; the sum of the zones is taken.');
-  const pack_Wh = build.newPack?.energy_Wh ?? 0;
+  const pack = findPackPowers(build, loaded);
   const unknowns: Unknown[] = [
     {
       id: 'load',
@@ -57,19 +55,22 @@ export function shareHeat(build: Build, { states }: Pick<CalibrationData, 'state
         nominal: { value: weights.get(id) as number, unit: 'W' },
       };
     }),
-    ...(states.some(({ charging }) => charging)
-      ? [
-          {
-            id: 'charge',
-            name: 'heat that a charge makes in the pack',
-            spread: 0.8,
+    ...(states.some(({ phase }) => phase === 'idle')
+      ? [...weights.keys()].map((id): Unknown => {
+          const zone = build.zones.find((each) => each.id === id);
+          return {
+            id: `idle-share:${id}`,
+            name: `share of ${zone?.name ?? 'the board'} at idle, against its share under load`,
+            spread: unstatedZoneSpread,
             source: 'common practice, no source',
-            nominal: { value: chargeLoss * chargeRate_per_h * pack_Wh, unit: 'W' },
-          },
-        ]
+            nominal: null,
+          };
+        })
       : []),
+    ...(pack.charge === null ? [] : [pack.charge.unknown]),
+    ...(pack.discharge === null ? [] : [pack.discharge.unknown]),
   ];
-  return { weights, usual_W, charge_W: chargeLoss * chargeRate_per_h * pack_Wh, unknowns, notes };
+  return { weights, usual_W, pack, unknowns, notes: [...notes, ...pack.notes] };
 }
 
 /** Less than this share of the load left to the board is the rounding of what was entered. */
@@ -84,22 +85,30 @@ function loadSpread(states: readonly SoakState[]): number {
   return known.length === 0 ? unmetered : Math.max(...known);
 }
 
-/** Heat by source in one state, W: zones share the load, cells the charge. */
+/** A use of the device, as far as its heat hangs on it. */
+export type HeatUse = Pick<SoakState, 'load_W' | 'charging'> & Partial<Pick<SoakState, 'phase'>>;
+
+/** Heat by source in one state, W: zones and board share the load, cells what the pack's current makes. */
 export function powerOf(
   model: Pick<DeviceModel, 'laid'>,
   shares: HeatShares,
-  state: Pick<SoakState, 'load_W' | 'charging'>,
+  use: HeatUse,
   factors: ReadonlyMap<string, number>,
 ): Map<string, number> {
   const factor = (id: string) => factors.get(id) ?? 1;
-  const whole_W = (state.load_W ?? shares.usual_W) * factor('load');
-  const weighted = [...shares.weights].map(([id, weight]) => [id, weight * factor(`share:${id}`)] as const);
+  const isIdle = use.phase === 'idle';
+  const whole_W = (use.load_W ?? shares.usual_W) * factor('load');
+  const weighted = [...shares.weights].map(
+    ([id, weight]) =>
+      [id, weight * factor(`share:${id}`) * (isIdle ? factor(`idle-share:${id}`) : 1)] as const,
+  );
   const sum = weighted.reduce((total, [, weight]) => total + weight, 0);
   const power_W = new Map(weighted.map(([id, weight]) => [id, (whole_W * weight) / sum]));
-  if (state.charging) {
+  const pack = use.charging ? shares.pack.charge : isIdle ? null : shares.pack.discharge;
+  if (pack !== null) {
     const cells = model.laid.cells.length;
     for (let cell = 1; cell <= cells; cell++)
-      power_W.set(`cell-${cell}`, (shares.charge_W * factor('charge')) / cells);
+      power_W.set(`cell-${cell}`, heatOf(pack, factor(pack.unknown.id)) / cells);
   }
   return power_W;
 }

@@ -6,9 +6,9 @@ import type { GridWish } from '../device/lay-grid.js';
 import { placeOfProbe, type Reading, readingAt } from '../device/read-field.js';
 import { DeviceSolver, type NoDeviceField } from '../device/solve-device.js';
 import type { Unknown } from '../device/unknown.js';
-import type { CalibrationData, SoakState } from './calibration-data.js';
+import type { CalibrationData } from './calibration-data.js';
 import { type Response, respond } from './respond.js';
-import { type HeatShares, powerOf, shareHeat } from './soak-power.js';
+import { type HeatShares, type HeatUse, powerOf, shareHeat } from './soak-power.js';
 
 /** How well a probe is where it is said to be, and is held as it is said to be: a share of its rise. @assumed common practice, no source */
 const probeSpread = 0.03;
@@ -83,7 +83,7 @@ export class Soaks {
   /** Heat, factors and room of a device in a use. */
   stateFor(
     { model }: { readonly model: Pick<DeviceModel, 'laid'> },
-    use: Pick<SoakState, 'charging' | 'load_W'>,
+    use: HeatUse,
     factors: ReadonlyMap<string, number>,
   ): DeviceState {
     return { factors, power_W: powerOf(model, this.shares, use, factors), ambient_C: this.data.ambient_C };

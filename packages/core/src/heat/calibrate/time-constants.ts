@@ -2,8 +2,8 @@ import { found, type Result } from '../../measure/index.js';
 import { mean, standardDeviation } from '../../numerics/index.js';
 import type { RunResult } from '../../runs/index.js';
 import type { DeviceState } from '../device/device-network.js';
-import { volumeOf } from '../device/fill-cells.js';
 import type { DeviceSolver, NoDeviceField } from '../device/solve-device.js';
+import { capacitiesOf } from '../solve/network.js';
 import { type Fit, factorsFrom } from './fit-unknowns.js';
 import type { Soaks } from './soaks.js';
 
@@ -37,7 +37,7 @@ export function compareTimeConstants(
   const cells = soaks.build.probes.filter(({ place }) => place === 'cell').map(({ id }) => id);
   const paces: Pace[] = [];
   for (const soak of soaks.data.states) {
-    if (soak.charging) continue;
+    if (soak.charging || soak.phase !== 'load') continue;
     const solver = soaks.solverOf(soak.setup);
     const slowest = slowestTimeConstant_s(solver, soaks.stateFor(solver, soak, factors));
     if (!slowest.ok) return slowest;
@@ -79,11 +79,8 @@ export function slowestTimeConstant_s(
 ): Result<number, NoDeviceField> {
   const solved = solver.solve(state);
   if (!solved.ok) return solved;
-  const { grid, nx, nz, capacity_J_per_m3K } = solver.model;
-  const capacity = capacity_J_per_m3K.map((each, cell) => {
-    const column = Math.floor(cell / nz);
-    return each * volumeOf(grid, column % nx, Math.floor(column / nx), cell % nz);
-  });
+  const { grid, capacity_J_per_m3K } = solver.model;
+  const capacity = capacitiesOf(grid, capacity_J_per_m3K);
   let mode = solved.value.rise_K;
   let slowest_s = 0;
   for (let round = 0; round < mostRounds; round++) {

@@ -4,7 +4,7 @@ import type { CellConductivity } from '../solve/grid.js';
 import { assembleNetwork, type HeatNetwork } from '../solve/network.js';
 import type { DeviceModel } from './device-model.js';
 import { eachFaceCell, meanSurfaceRise_K } from './face-cells.js';
-import { fillGaps, fillParts } from './fill-network.kernel.js';
+import { bendParts, fillGaps, fillParts } from './fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from './outer-faces.js';
 
 /** What a device is solved for: how it differs from the records, what heats it, and where it is. */
@@ -39,6 +39,8 @@ export class DeviceNetworks {
   /** Resistance of each contact as the last network has it, m²K/W; the first stands for none. */
   readonly resistances: Float64Array;
   readonly outer: readonly OuterFace[];
+  /** Change of each part's conductivity per kelvin; null where none follows its temperature. */
+  readonly bends: Float64Array | null;
   private readonly up: Float64Array | undefined;
 
   constructor(model: DeviceModel) {
@@ -48,6 +50,7 @@ export class DeviceNetworks {
     this.kz = new Float64Array(cells);
     this.up = model.laid.contacts.length > 0 ? new Float64Array(cells) : undefined;
     this.resistances = new Float64Array(model.laid.contacts.length + 1);
+    this.bends = bendsOf(model.laid);
     const shell = model.laid.parts.find(({ role }) => role === 'shell');
     this.outer = findOuterFaces(model.laid, model.surroundings, shell?.emissivity ?? 0.9);
   }
@@ -104,6 +107,7 @@ export class DeviceNetworks {
     );
     const gapFactors = Float64Array.from(parts, ({ scaledBy }) => factorOf(state, scaledBy.through?.id));
     fillParts(model.partOf, along, through, kx, kz);
+    if (this.bends !== null) bendParts(model.partOf, this.bends, rise_K, state.ambient_C, kx, kz);
     const { first, last, thickness_m, emissivity, part } = model.gaps;
     fillGaps(
       rise_K,
@@ -144,6 +148,12 @@ export class DeviceNetworks {
     }
     return source_W;
   }
+}
+
+/** Change of each part's conductivity per kelvin, 1/K; null where none follows its temperature. */
+export function bendsOf({ parts }: Pick<DeviceModel['laid'], 'parts'>): Float64Array | null {
+  const slopes = Float64Array.from(parts, ({ kSlope_per_K }) => kSlope_per_K);
+  return slopes.some((slope) => slope !== 0) ? slopes : null;
 }
 
 /** Factor of an unknown; 1 for what is taken as it is. */

@@ -17,6 +17,92 @@ export function fillParts(
   }
 }
 
+/** Where slopes of conductivities are stated, °C; and the least share of its figure that a conductivity may fall to. */
+const stated = 25;
+const leastShare = 0.1;
+
+/** What a conductivity is at a temperature in °C, as a share of that at 25 °C. */
+export function bentShare(slope: number, t: number): number {
+  return Math.max(leastShare, 1 + slope * (t - stated));
+}
+
+/**
+ * Conductivities that follow the temperature of their cell, put over those of `fillParts`.
+ *   part  which part a cell belongs to         n    |  b       change per kelvin, a share of that at 25 °C, 1/K     parts
+ *   T     rise of each cell, K                 n    |  Ta      ambient, °C
+ *   kx, kz  conductivities along and through, W/mK          n   (scaled)
+ */
+export function bendParts(
+  part: Uint16Array,
+  b: Float64Array,
+  T: Float64Array,
+  Ta: number,
+  kx: Float64Array,
+  kz: Float64Array,
+): void {
+  for (let cell = 0; cell < part.length; cell++) {
+    const slope = b[part[cell]!]!;
+    if (slope === 0) continue;
+    const share = bentShare(slope, Ta + T[cell]!);
+    kx[cell] = kx[cell]! * share;
+    kz[cell] = kz[cell]! * share;
+  }
+}
+
+/**
+ * What it does to a reading that conductivities follow their cells: a part of the adjoint equation that is not symmetric. The half cell before
+ * an outer film is left out; a film resists far more.
+ *   u, v  adjoint and field                    n    |  gE, gN, gU  conductances to i+1, j+1, k+1, W/K      n
+ *   kx, kz  as `bendParts` has left them       n    |  dx, dy, dz  sizes of cells, m                       nx, ny, nz
+ *   part, b, Ta  as in `bendParts`                  |  out    added to                                     n
+ * A face passes g (v - v') with dg/d ln k = g² d / (2 k A), and d ln k / dT = b / (1 + b (T - 25 °C)).
+ */
+export function pullOfBends(
+  u: Float64Array,
+  v: Float64Array,
+  gE: Float64Array,
+  gN: Float64Array,
+  gU: Float64Array,
+  kx: Float64Array,
+  kz: Float64Array,
+  dx: Float64Array,
+  dy: Float64Array,
+  dz: Float64Array,
+  part: Uint16Array,
+  b: Float64Array,
+  Ta: number,
+  out: Float64Array,
+): void {
+  const nx = dx.length;
+  const ny = dy.length;
+  const nz = dz.length;
+  const row = nx * nz;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      for (let k = 0; k < nz; k++) {
+        const c = k + nz * (i + nx * j);
+        const slope = b[part[c]!]!;
+        if (slope === 0) continue;
+        const share = 1 + slope * (Ta + v[c]! - stated);
+        if (share <= leastShare) continue;
+        let x = 0;
+        if (i + 1 < nx) x += gE[c]! * gE[c]! * (u[c]! - u[c + nz]!) * (v[c]! - v[c + nz]!);
+        if (i > 0) x += gE[c - nz]! * gE[c - nz]! * (u[c]! - u[c - nz]!) * (v[c]! - v[c - nz]!);
+        let y = 0;
+        if (j + 1 < ny) y += gN[c]! * gN[c]! * (u[c]! - u[c + row]!) * (v[c]! - v[c + row]!);
+        if (j > 0) y += gN[c - row]! * gN[c - row]! * (u[c]! - u[c - row]!) * (v[c]! - v[c - row]!);
+        let z = 0;
+        if (k + 1 < nz) z += gU[c]! * gU[c]! * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
+        if (k > 0) z += gU[c - 1]! * gU[c - 1]! * (u[c]! - u[c - 1]!) * (v[c]! - v[c - 1]!);
+        const sum =
+          ((x * dx[i]!) / (dy[j]! * dz[k]!) + (y * dy[j]!) / (dx[i]! * dz[k]!)) / kx[c]! +
+          (z * dz[k]!) / (dx[i]! * dy[j]!) / kz[c]!;
+        out[c] = out[c]! + ((sum / 2) * slope) / share;
+      }
+    }
+  }
+}
+
 /** Stefan-Boltzmann constant, W/m²K⁴. @source [SI-2019] exact by the constants it is made of, to ten digits */
 const sigma = 5.670374419e-8;
 

@@ -4,13 +4,13 @@ import { type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, type DeviceNetworks, type DeviceState, factorOf } from './device-network.js';
 import { drawOutFace, eachFaceCell, meanSurfaceRise_K } from './face-cells.js';
-import { pullOfGaps } from './fill-network.kernel.js';
+import { pullOfBends, pullOfGaps } from './fill-network.kernel.js';
 import type { Film } from './outer-faces.js';
 import { sumSlopes } from './slopes.kernel.js';
 
 /**
- * What the linearised network leaves out of the heat each cell sheds, seen by an adjoint: gaps that pass more when they are warm, and
- * films that follow the mean of a face and not each cell. To be asked for the network that was made last, about the same field.
+ * What the linearised network leaves out of the heat each cell sheds, seen by an adjoint: gaps that pass more when they are warm, conductivities that
+ * follow their cells, and films that follow the mean of a face and not each cell. To be asked for the network that was made last, about the same field.
  *
  * @param pull_W_per_K receives it, one number for each cell
  */
@@ -45,6 +45,25 @@ export function pullOf(
     Float64Array.from(laid.parts, ({ scaledBy }) => factorOf(state, scaledBy.through?.id)),
     pull_W_per_K,
   );
+  if (networks.bends !== null) {
+    const { east_W_per_K, north_W_per_K, up_W_per_K } = network;
+    pullOfBends(
+      adjoint,
+      rise_K,
+      east_W_per_K,
+      north_W_per_K,
+      up_W_per_K,
+      networks.kx,
+      networks.kz,
+      dx,
+      dy,
+      dz,
+      model.partOf,
+      networks.bends,
+      state.ambient_C,
+      pull_W_per_K,
+    );
+  }
   for (const { face } of networks.outer)
     pullOfFilm(networks, face, films[face], adjoint, rise_K, pull_W_per_K);
 }

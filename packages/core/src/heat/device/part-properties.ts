@@ -13,7 +13,12 @@ import { insideZones, seam, type Unknown, unknownOf } from './unknown.js';
 
 export type Properties = Pick<
   Part,
-  'kInPlane_W_per_mK' | 'kThrough_W_per_mK' | 'heatCapacity_J_per_m3K' | 'emissivity' | 'scaledBy'
+  | 'kInPlane_W_per_mK'
+  | 'kThrough_W_per_mK'
+  | 'kSlope_per_K'
+  | 'heatCapacity_J_per_m3K'
+  | 'emissivity'
+  | 'scaledBy'
 >;
 
 const unscaled = { inPlane: null, through: null };
@@ -26,6 +31,7 @@ export function airProperties(gap: Unknown): Properties {
   return {
     kInPlane_W_per_mK: 0.027,
     kThrough_W_per_mK: 0.027,
+    kSlope_per_K: 0,
     heatCapacity_J_per_m3K: 1.2e3,
     emissivity: usualEmissivity,
     scaledBy: { inPlane: gap, through: gap },
@@ -40,6 +46,7 @@ export function airProperties(gap: Unknown): Properties {
 export const componentProperties: Properties = {
   kInPlane_W_per_mK: 15,
   kThrough_W_per_mK: 3,
+  kSlope_per_K: 0,
   heatCapacity_J_per_m3K: 1.7e6,
   emissivity: usualEmissivity,
   scaledBy: { inPlane: insideZones, through: insideZones },
@@ -49,6 +56,7 @@ export const componentProperties: Properties = {
 export const seamProperties: Properties = {
   kInPlane_W_per_mK: 0.1,
   kThrough_W_per_mK: 0.1,
+  kSlope_per_K: 0,
   heatCapacity_J_per_m3K: 0.8e6,
   emissivity: usualEmissivity,
   scaledBy: { inPlane: seam, through: null },
@@ -121,6 +129,7 @@ export function propertiesOfLayer(layer: Layer, where: string): Properties {
   );
   return {
     ...propertiesOf(material, along, through, layer.finish),
+    ...(layer.kSlope_per_K === undefined ? {} : { kSlope_per_K: layer.kSlope_per_K }),
     scaledBy: {
       through: throughUnknown,
       inPlane: isSame
@@ -149,6 +158,7 @@ function propertiesOf(
   return {
     kInPlane_W_per_mK: along.value,
     kThrough_W_per_mK: through.value,
+    kSlope_per_K: material.kSlope_per_K?.value ?? 0,
     heatCapacity_J_per_m3K: material.density_kg_per_m3.value * material.specificHeat_J_per_kgK.value,
     emissivity: face?.emissivity.value ?? usualEmissivity,
   };

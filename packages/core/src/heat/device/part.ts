@@ -16,6 +16,8 @@ export interface Part {
   /** Along the sheet and through it; of air, what still air conducts is put in later, gap by gap. */
   readonly kInPlane_W_per_mK: number;
   readonly kThrough_W_per_mK: number;
+  /** Change of both per kelvin, as a share of what they are at 25 °C. */
+  readonly kSlope_per_K: number;
   readonly heatCapacity_J_per_m3K: number;
   /** Of its faces, for the radiation across a gap. */
   readonly emissivity: number;

@@ -8,6 +8,8 @@ export interface Unknown {
   readonly id: string;
   readonly name: string;
   readonly spread: number;
+  /** True where the logarithm is added to the nominal figure, in its unit, instead of scaling it: for what may be of either sign. */
+  readonly adds?: true;
   /** Where value and spread come from: a key of docs/sources.md, or one of the plain markers. */
   readonly source: string;
   /** The figure that a factor of 1 stands for, with its unit, where there is one figure. */

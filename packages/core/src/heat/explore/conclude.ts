@@ -2,7 +2,7 @@ import type { Contest } from '../../compare/index.js';
 import { type Estimate, found, type Result } from '../../measure/index.js';
 import { tQuantile } from '../../numerics/index.js';
 import type { Setup } from '../../records/index.js';
-import { type HeatBench, wideningOf } from '../assess-heat.js';
+import type { HeatBench } from '../assess-heat.js';
 import type { Fit } from '../calibrate/fit-unknowns.js';
 import type { SetupPrediction } from '../calibrate/predict.js';
 import type { NoDeviceField } from '../device/solve-device.js';
@@ -115,7 +115,7 @@ export function concludeExploration(
         : {
             cells_K: bench.leftOut.cells_K,
             all_K: bench.leftOut.all_K,
-            widening: wideningOf(bench.leftOut),
+            widening: bench.leftOut.widening,
           },
     modelError: fit.modelError,
     cells: predicted[0]?.prediction.field.rise_K.length ?? 0,

@@ -6,6 +6,7 @@ import type { RunResult } from '../../runs/index.js';
 import { type HeatAssessment, HeatBench, type NoHeat } from '../assess-heat.js';
 import type { Fit } from '../calibrate/fit-unknowns.js';
 import type { NoDeviceField } from '../device/solve-device.js';
+import { type HeatReport, reportHeat } from '../show/report-heat.js';
 import { concludeExploration } from './conclude.js';
 import type { Exploration } from './exploration.js';
 import { type RankedRises, Ranker, type RankingBasis, rankingBasis } from './rank.js';
@@ -22,7 +23,10 @@ export interface HeatInputs {
 
 /** Work that takes seconds: sent to a worker as a message, in the words of this file. */
 export type HeatWork =
-  | { readonly kind: 'assess'; readonly inputs: HeatInputs }
+  /** `only` names the set-ups to predict, where not all are wanted. */
+  | { readonly kind: 'assess'; readonly inputs: HeatInputs; readonly only?: readonly string[] }
+  /** The same with the field of one set-up, for a dossier. */
+  | { readonly kind: 'report'; readonly inputs: HeatInputs; readonly setup: string | null }
   | { readonly kind: 'calibrate'; readonly inputs: HeatInputs; readonly wish: ExploreWish }
   | { readonly kind: 'rank'; readonly basis: RankingBasis; readonly setups: readonly Setup[] }
   | { readonly kind: 'conclude'; readonly wish: ExploreWish; readonly ranked: readonly RankedRises[] };
@@ -30,6 +34,7 @@ export type HeatWork =
 /** What comes of it, under the same name. */
 export interface HeatAnswers {
   readonly assess: Result<HeatAssessment, NoHeat>;
+  readonly report: Result<HeatReport, NoHeat>;
   readonly calibrate: Result<RankingBasis, NoHeat>;
   readonly rank: Result<readonly RankedRises[], NoDeviceField>;
   readonly conclude: Result<Exploration, NoDeviceField>;
@@ -72,7 +77,18 @@ export class HeatWorker {
       case 'assess': {
         const { build, contests, corrections, runs } = work.inputs;
         const bench = new HeatBench(build, contests, corrections);
-        return bench.assess({ ...options, ...(runs === undefined ? {} : { runs }) });
+        return bench.assess({
+          ...options,
+          ...(runs === undefined ? {} : { runs }),
+          ...(work.only === undefined ? {} : { only: work.only }),
+        });
+      }
+      case 'report': {
+        const { build, contests, corrections, runs } = work.inputs;
+        return reportHeat(build, contests, corrections, work.setup, {
+          ...options,
+          ...(runs === undefined ? {} : { runs }),
+        });
       }
       case 'calibrate': {
         const { inputs, wish } = work;

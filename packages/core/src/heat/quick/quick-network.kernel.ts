@@ -1,3 +1,5 @@
+import { bentShare } from '../device/fill-network.kernel.js';
+
 /**
  * Networks of many set-ups of one device, filled into the same arrays again and again.
  *   r      resistivity of each cell, mK/W, along (rx) and through (rz)     nx ny nz   |   c  index of a cell, k + nz (i + nx j)
@@ -200,4 +202,27 @@ export function farthest(x: Float64Array, y: Float64Array): number {
     if (d > most) most = d;
   }
   return most;
+}
+
+/**
+ * Resistivities where conductivities follow the temperature of their cell.
+ *   part  which part a cell belongs to         n    |  b       change per kelvin, a share of that at 25 °C, 1/K     parts
+ *   T     rise of each cell, K                 n    |  Ta      ambient, °C
+ *   rx, rz  resistivities along and through, mK/W           n   (scaled)
+ */
+export function bendResistivities(
+  part: Uint16Array,
+  b: Float64Array,
+  T: Float64Array,
+  Ta: number,
+  rx: Float64Array,
+  rz: Float64Array,
+): void {
+  for (let cell = 0; cell < part.length; cell++) {
+    const slope = b[part[cell]!]!;
+    if (slope === 0) continue;
+    const share = bentShare(slope, Ta + T[cell]!);
+    rx[cell] = rx[cell]! / share;
+    rz[cell] = rz[cell]! / share;
+  }
 }

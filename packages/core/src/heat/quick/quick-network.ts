@@ -1,5 +1,5 @@
 import { kelvinFromCelsius } from '../../measure/index.js';
-import { type DeviceState, factorOf } from '../device/device-network.js';
+import { bendsOf, type DeviceState, factorOf } from '../device/device-network.js';
 import { fillGaps } from '../device/fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from '../device/outer-faces.js';
 import { findSeams } from '../solve/assemble.kernel.js';
@@ -11,6 +11,7 @@ import {
   addFaceFlows,
   addFaceSinks,
   addGapFlows,
+  bendResistivities,
   carryOff,
   fillConductances,
   fillResistivities,
@@ -86,6 +87,9 @@ export class QuickNetworks {
       rx,
       rz,
     );
+    const bends = bendsOf(laid);
+    // As they are where the network is filled; a step on an older one leaves them there.
+    if (bends !== null) bendResistivities(model.partOf, bends, rise_K, state.ambient_C, rx, rz);
     this.fillGapsAt(frame, state, rise_K, rx, rz);
     invertGaps(gaps.first, gaps.last, rx, rz);
     const { contactOf } = model;

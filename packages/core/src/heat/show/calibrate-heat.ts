@@ -35,7 +35,7 @@ export function calibrateHeat(
 /**
  * What a calibration rests on, as a text: two states of a build with the same text have the same model.
  *
- * A set-up nobody has run, a limit, the duty and all names may change without a new calibration.
+ * A set-up nobody has run, a limit, the hours of the duty and all names may change without a new calibration.
  */
 export function calibrationKey(
   build: Build,
@@ -51,6 +51,7 @@ export function calibrationKey(
   return JSON.stringify([
     build.device ?? null,
     build.newPack ?? null,
+    build.dutyYear?.charging.charge_W ?? null,
     build.zones,
     build.probes,
     measured,

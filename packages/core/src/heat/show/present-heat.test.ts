@@ -71,13 +71,31 @@ const heat: HeatAssessment = {
   },
   modelError: 0.04,
   fitted: [
-    { setup: 'bare', charging: false, probe: 'c1', measured_K: 24.01, measured_u_K: 0.33, shown_K: 25.9 },
-    { setup: 'plate', charging: false, probe: 'c1', measured_K: 21.12, measured_u_K: 0.33, shown_K: 21.05 },
+    {
+      setup: 'bare',
+      charging: false,
+      phase: 'load',
+      probe: 'c1',
+      measured_K: 24.01,
+      measured_u_K: 0.33,
+      shown_K: 25.9,
+    },
+    {
+      setup: 'plate',
+      charging: false,
+      phase: 'load',
+      probe: 'c1',
+      measured_K: 21.12,
+      measured_u_K: 0.33,
+      shown_K: 21.05,
+    },
   ],
   leaveOneOut: {
     rows: [
       {
         setup: 'bare',
+        charging: false,
+        phase: 'load',
         probe: 'c1',
         measured_K: 24.01,
         measured_u_K: 0.3,
@@ -86,6 +104,8 @@ const heat: HeatAssessment = {
       },
       {
         setup: 'plate',
+        charging: false,
+        phase: 'load',
         probe: 'c1',
         measured_K: 21.12,
         measured_u_K: 0.33,
@@ -96,6 +116,7 @@ const heat: HeatAssessment = {
     cells_K: 2.08,
     all_K: 2.08,
     widening: 1.28,
+    beyond: null,
   },
   predictions: [
     predicted('bare', true, 26),

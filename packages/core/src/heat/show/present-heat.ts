@@ -127,7 +127,11 @@ function figuresOf(
 ): MarkedFigure[] {
   const rise = rises.find(({ target }) => target.id === id);
   const datum = fitted.find(
-    (each) => each.setup === setup && each.charging === charging && `probe:${each.probe}` === id,
+    (each) =>
+      each.setup === setup &&
+      each.charging === charging &&
+      each.phase === 'load' &&
+      `probe:${each.probe}` === id,
   );
   const measured: MarkedFigure[] =
     datum === undefined
@@ -168,7 +172,7 @@ function presentFitted({ identification }: HeatAssessment): HeatView['fitted'] {
       id: unknown.id,
       name: unknown.name,
       nominal: nominalWords(unknown),
-      factor: `${formatNumber(factor, 2)} ± ${formatPercent(spread)}`,
+      factor: factorWords(unknown, factor, spread),
       learned: formatPercent(share),
       source: unknown.source,
       share,
@@ -178,6 +182,14 @@ function presentFitted({ identification }: HeatAssessment): HeatView['fitted'] {
         `${capital(nameOf(one))} and ${nameOf(other)} cannot be told apart: ${correlation < 0 ? 'more of one with less of the other' : 'more or less of both together'} gives the same readings (correlation ${formatNumber(correlation, 2)}).`,
     ),
   };
+}
+
+/** "1.20 ± 10 %"; of what is added to its figure instead of scaling it, "+0.12 W ± 0.20 W". */
+export function factorWords({ adds, nominal }: Unknown, factor: number, spread: number): string {
+  if (adds !== true) return `${formatNumber(factor, 2)} ± ${formatPercent(spread)}`;
+  const added = Math.log(factor);
+  const unit = nominal?.unit ?? '';
+  return `${added > 0 ? '+' : ''}${formatNumber(added, 2)} ${unit} ± ${formatNumber(spread, 2)} ${unit}`;
 }
 
 function nominalWords({ nominal }: Unknown): string {

@@ -35,6 +35,7 @@ export function presentTrust(
   const { rows, cells_K, all_K, widening } = leaveOneOut;
   const probeName = (id: string) => build.probes.find((probe) => probe.id === id)?.name ?? id;
   const reach = tQuantile(0.975, dof);
+  const setupOf = ({ setup, charging, phase }: LeftOut) => useWords(setupName(build, setup), charging, phase);
   const off = (row: LeftOut) => row.predicted_K - row.measured_K;
   const doubt = (row: LeftOut) => Math.hypot(row.predicted_u_K, row.measured_u_K);
   const isInside = (row: LeftOut) => Math.abs(off(row)) <= reach * doubt(row);
@@ -46,7 +47,7 @@ export function presentTrust(
   const drawn = rows.map((row): IntervalRow => {
     const [value, u] = [off(row), doubt(row)];
     return {
-      name: [{ words: capital(setupName(build, row.setup)) }, { words: probeName(row.probe), quiet: true }],
+      name: [{ words: capital(setupOf(row)) }, { words: probeName(row.probe), quiet: true }],
       mark: {
         value,
         thick: [value - u, value + u],
@@ -64,9 +65,7 @@ export function presentTrust(
     }`,
     view: {
       label: `Predicted less measured, each set-up left out in turn: ${formatList(
-        rows.map(
-          (row) => `${setupName(build, row.setup)} at ${probeName(row.probe)} ${signedKelvin(off(row))}`,
-        ),
+        rows.map((row) => `${setupOf(row)} at ${probeName(row.probe)} ${signedKelvin(off(row))}`),
       )}.`,
       unit: 'K',
       rows: drawn,
@@ -74,7 +73,7 @@ export function presentTrust(
     },
     rows: rows.map((row, index) => ({
       key: `${row.setup} ${row.probe} ${index}`,
-      setup: setupName(build, row.setup),
+      setup: setupOf(row),
       probe: probeName(row.probe),
       measured: formatEstimate({ value: row.measured_K, u: row.measured_u_K }, '').trim(),
       predicted: formatEstimate({ value: row.predicted_K, u: row.predicted_u_K }, '').trim(),
@@ -86,4 +85,9 @@ export function presentTrust(
 
 function signedKelvin(value_K: number): string {
   return `${value_K > 0.05 ? '+' : ''}${formatKelvin(value_K)}`;
+}
+
+/** "plate", "plate, charging", "plate, idle". */
+export function useWords(setup: string, charging: boolean, phase: 'idle' | 'load'): string {
+  return `${setup}${phase === 'idle' ? ', idle' : ''}${charging ? ', charging' : ''}`;
 }

@@ -44,7 +44,7 @@ describe('trying set-ups on a calibrated model', { timeout: 120_000 }, () => {
       const index = heat.identification.learned.findIndex((each) => each.unknown.id === unknown.id);
       expect(Math.exp(calibrated.logs[index] as number)).toBeCloseTo(factor, 12);
     }
-    expect(calibrated.widening).toBe(heat.leaveOneOut?.widening);
+    expect(calibrated.left?.widening).toBe(heat.leaveOneOut?.widening);
   });
 
   test('shows at once what the assessment predicts, place by place, for the room of the runs', () => {

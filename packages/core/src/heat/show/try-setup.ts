@@ -3,10 +3,12 @@ import { found, type Result } from '../../measure/index.js';
 import type { Correction } from '../../probes/index.js';
 import type { Build, Device, Setup } from '../../records/index.js';
 import type { Calibrated } from '../assess-heat.js';
+import { leavesSoaked } from '../calibrate/beyond.js';
 import { type CalibrationData, collectCalibrationData } from '../calibrate/calibration-data.js';
 import { factorsFrom } from '../calibrate/fit-unknowns.js';
 import { type PredictedRise, predictSetup, type Use } from '../calibrate/predict.js';
 import { Soaks } from '../calibrate/soaks.js';
+import { wideningFor } from '../calibrate/widen.js';
 import { checkGeometry } from '../device/check-geometry.js';
 import { surroundingsOf } from '../device/device-model.js';
 import { findPlaces, type PlaceRise } from '../device/find-places.js';
@@ -180,7 +182,9 @@ export class TryBench {
         ),
       };
     const { soaks } = this.asked;
-    const { widening, absorbed_K, ...fit } = this.calibrated;
+    const { left, absorbed_K, ...fit } = this.calibrated;
+    const measured = new Set(this.measured.map(({ id }) => id));
+    const widening = wideningFor(fit, left, leavesSoaked(this.build, setup, measured).length);
     const predicted = predictSetup(soaks, fit, soaks.solverFor(setup), use, widening, {
       coarse: soaks.solverFor(setup, coarsen(this.grid)),
       absorbed_K,

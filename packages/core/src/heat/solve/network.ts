@@ -103,7 +103,7 @@ export function assembleNetwork(
     up_W_per_K: up,
     sink_W_per_K: sink,
     ...(capacity_J_per_m3K && {
-      capacity_J_per_K: capacitiesOf(dx_m, dy_m, dz_m, capacity_J_per_m3K),
+      capacity_J_per_K: capacitiesOf(grid, capacity_J_per_m3K),
     }),
     lines: {
       dx_m,
@@ -114,12 +114,9 @@ export function assembleNetwork(
   };
 }
 
-function capacitiesOf(
-  dx_m: Float64Array,
-  dy_m: Float64Array,
-  dz_m: Float64Array,
-  capacity_J_per_m3K: Float64Array,
-): Float64Array {
+/** Heat capacity of each cell, J/K, from that by volume. @throws BadInputError where one is not positive */
+export function capacitiesOf(grid: HeatGrid, capacity_J_per_m3K: Float64Array): Float64Array {
+  const { dx_m, dy_m, dz_m } = measureCells(grid);
   const [nx, nz] = [dx_m.length, dz_m.length];
   checkCells('capacity_J_per_m3K', capacity_J_per_m3K, nx * dy_m.length * nz, 'positive');
   return capacity_J_per_m3K.map((capacity, c) => {
