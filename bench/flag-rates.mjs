@@ -1,38 +1,103 @@
 // @ts-check
 /**
- * How often the faults of generated runs are found, and how often sound ones are accused: `node bench/flag-rates.mjs [builds]`. Each build
- * is the invented demo with another seed: fifteen runs, of which one throttles, two start cold, one loses a probe for three minutes,
- * and the room drifts in some. Frozen and exchanged probes are made from the sound runs. It needs the built packages.
+ * How often the faults of generated runs are found, by their strength, and how often sound runs are accused:
+ * `node bench/flag-rates.mjs [builds]`. Each build is the invented demo with another seed: fifteen runs, of which one throttles, two start
+ * cold, one loses a probe for three minutes, and the room drifts in some. One sound run of each is then spoiled in every way and
+ * strength there is a row for, one at a time. It needs the built packages.
  */
 import { makeBuild } from '../examples/generator/scenario.mjs';
 import { readLog } from '../packages/core/dist/runs/index.js';
 import { assessBuild } from '../packages/core/dist/verdict/index.js';
+import {
+  cutShort,
+  drift,
+  drop,
+  exchange,
+  freeze,
+  overload,
+  startCold,
+  throttle,
+  writeReading,
+} from './spoil-run.mjs';
 
 const builds = Number(process.argv[2] ?? 40);
 
-/** @type {Map<string, { faulty: number, found: number, sound: number, accused: number }>} */
-const tallies = new Map();
-/** @param {string} kind @param {boolean} isFaulty @param {boolean} isFlagged */
-function count(kind, isFaulty, isFlagged) {
-  const tally = tallies.get(kind) ?? { faulty: 0, found: 0, sound: 0, accused: 0 };
-  tallies.set(kind, tally);
-  if (isFaulty) {
-    tally.faulty++;
-    if (isFlagged) tally.found++;
-  } else {
-    tally.sound++;
-    if (isFlagged) tally.accused++;
-  }
-}
+/**
+ * @typedef {import('./spoil-run.mjs').Reading} Reading
+ * @typedef {object} Fault
+ * @property {string} flag the kind of flag that should be raised
+ * @property {string} strength
+ * @property {boolean} [needsPeers] whether the other runs have to be there
+ * @property {(reading: Reading) => Reading} spoil
+ */
 
-/** The log of a run with some columns rewritten, as plain text in °C: what a person would have logged. @param {string[]} names @param {Float64Array[]} columns @param {Float64Array} after_s */
-function writeLog(names, columns, after_s) {
-  const rows = [['s', ...names].join(',')];
-  for (const [i, at_s] of after_s.entries())
-    rows.push(
-      [at_s, ...columns.map((column) => (Number.isNaN(column[i]) ? '' : column[i]?.toFixed(1)))].join(','),
-    );
-  return new TextEncoder().encode(`${rows.join('\n')}\n`);
+/** @param {import('./spoil-run.mjs').Change} change @returns {(reading: Reading) => Reading} */
+const each = (change) => (reading) => ({
+  ...reading,
+  columns: reading.columns.map((column, i) => change(reading, column, reading.probes[i] ?? '')),
+});
+
+const min_s = 60;
+/** @type {Fault[]} */
+const faults = [
+  ...[0.05, 0.1, 0.15, 0.2, 0.3, 0.5].map((share) => ({
+    flag: 'throttled',
+    strength: `${100 * share} % less heat in the second hour`,
+    spoil: each(throttle(share, 60 * min_s)),
+  })),
+  ...[0.25, 0.5, 1, 2, 4].map((left_K) => ({
+    flag: 'idle-not-settled',
+    strength: `${left_K} K still to go`,
+    spoil: each(startCold(left_K)),
+  })),
+  ...[0.5, 1, 3, 10].map((minutes) => ({
+    flag: 'dropout',
+    strength: `${minutes} min without readings`,
+    spoil: each(drop('c2', minutes * min_s)),
+  })),
+  ...[0.15, 0.3, 0.5, 1, 2].map((by_K) => ({
+    flag: 'ambient-drift',
+    strength: `${by_K} K more drift in the load`,
+    spoil: each(drift(by_K)),
+  })),
+  ...[0, 5, 15, 30, 60, 90].map((minutes) => ({
+    flag: 'frozen',
+    strength: `stuck from ${minutes} min into the load to the end of the log`,
+    spoil: each(freeze('c1', minutes * min_s)),
+  })),
+  ...[15, 30, 60, 90].map((minutes) => ({
+    flag: 'frozen',
+    strength: `the same, and the log ends with the load: ${minutes} min`,
+    spoil: (/** @type {Reading} */ reading) =>
+      cutShort(each(freeze('c1', minutes * min_s))(reading), reading.load.to_s - reading.load.from_s),
+  })),
+  ...[25, 40, 60, 80].map((minutes) => ({
+    flag: 'too-short',
+    strength: `${minutes} min of load, time constant some 25 min`,
+    spoil: (/** @type {Reading} */ reading) => cutShort(reading, minutes * min_s),
+  })),
+  ...[0.02, 0.05, 0.1, 0.2, 0.3].map((share) => ({
+    flag: 'unequal-load',
+    strength: `${100 * share} % more heat than noted`,
+    needsPeers: true,
+    spoil: each(overload(share)),
+  })),
+  {
+    flag: 'probe-swap',
+    strength: 'places 6.6 K apart',
+    needsPeers: true,
+    spoil: (reading) => ({ ...reading, columns: exchange('c1', 'c2')(reading) }),
+  },
+];
+
+/** @type {Map<string, { found: number, of: number }>} */
+const sound = new Map();
+/** @type {Map<Fault, { found: number, of: number }>} */
+const spoiled = new Map();
+/** @template K @param {Map<K, { found: number, of: number }>} tallies @param {K} key @param {boolean} isFound */
+function count(tallies, key, isFound) {
+  const tally = tallies.get(key) ?? { found: 0, of: 0 };
+  tallies.set(key, { found: tally.found + Number(isFound), of: tally.of + 1 });
 }
 
 for (let seed = 1; seed <= builds; seed++) {
@@ -41,62 +106,52 @@ for (let seed = 1; seed <= builds; seed++) {
   const assessed = assessBuild(open, (file) => logs.get(file));
   for (const run of assessed.runs.runs) {
     const true_ = truth.runs.find((/** @type {{ run: string }} */ one) => one.run === run.run);
-    const has = (/** @type {string} */ kind) => run.flags.some((flag) => flag.kind === kind);
-    count('throttled', true_.throttledAt_s !== null, has('throttled'));
-    count('idle not settled', !true_.idleSettled, has('idle-not-settled'));
-    count('dropout of 3 min', true_.dropout !== null, has('dropout'));
-    count('ambient drift over 0.3 K', Math.abs(true_.ambientChange_K) > 0.3, has('ambient-drift'));
-    if (true_.throttledAt_s === null) {
-      count('frozen probe', false, has('frozen'));
-      count('exchanged probes', false, has('probe-swap'));
-    }
+    const isSound = {
+      throttled: true_.throttledAt_s === null,
+      'idle-not-settled': true_.idleSettled,
+      dropout: true_.dropout === null,
+      'ambient-drift': Math.abs(true_.ambientChange_K) < 0.15,
+      frozen: true,
+      'too-short': true,
+      'unequal-load': true_.throttledAt_s === null,
+      'probe-swap': true_.throttledAt_s === null,
+    };
+    for (const [kind, is] of Object.entries(isSound))
+      if (is)
+        count(
+          sound,
+          kind,
+          run.flags.some((flag) => flag.kind === kind),
+        );
   }
 
-  // One sound run of each build, spoiled in two ways.
-  const victim = open.runs.find((run) => run.setup === 'bare' && !run.conditions?.charging);
-  if (victim === undefined) continue;
-  const reading = readLog(logs.get(victim.log.file) ?? new Uint8Array(), victim.recipe, victim.log.file);
-  const probes = reading.channels.map(({ probe }) => probe ?? '');
-  const columns = reading.channels.map(({ reading_C }) => reading_C);
-  const at = (/** @type {string} */ id) => probes.indexOf(id);
-  const stuck = columns.map((column, i) =>
-    i === at('c1') ? new Float64Array(column.length).fill(column[300] ?? 0) : column,
-  );
-  const swapped = columns.map((column, i) =>
-    i === at('c1') ? columns[at('c2')] : i === at('c2') ? columns[at('c1')] : column,
-  );
-  for (const [kind, flag, spoiled] of /** @type {const} */ ([
-    ['frozen probe', 'frozen', stuck],
-    ['exchanged probes', 'probe-swap', swapped],
-  ])) {
-    const bytes = writeLog(probes, /** @type {Float64Array[]} */ (spoiled), reading.after_s);
-    const recipe = {
-      encoding: /** @type {const} */ ('utf-8'),
-      delimiter: /** @type {const} */ (','),
-      decimal: /** @type {const} */ ('.'),
-      headerLines: 1,
-      time: { style: /** @type {const} */ ('elapsed'), columns: [0], unit: /** @type {const} */ ('s') },
-      channels: probes.map((probe, i) => ({
-        column: i + 1,
-        header: probe,
-        probe,
-        unit: /** @type {const} */ ('C'),
-      })),
-      missing: [],
-    };
-    const spoiltRun = { ...victim, recipe };
-    const result = assessBuild(
-      { ...open, runs: open.runs.map((run) => (run === victim ? spoiltRun : run)) },
-      (file) => (file === victim.log.file ? bytes : logs.get(file)),
-    ).runs.runs.find(({ run }) => run === victim.id);
-    count(kind, true, result?.flags.some((each) => each.kind === flag) ?? false);
+  const victim = open.runs.find(({ setup, conditions }) => setup === 'bare' && !conditions?.charging);
+  const result = assessed.runs.runs.find(({ run }) => run === victim?.id);
+  const load = result?.phases.find(({ kind }) => kind === 'load');
+  if (victim === undefined || load === undefined) continue;
+  const log = readLog(logs.get(victim.log.file) ?? new Uint8Array(), victim.recipe, victim.log.file);
+  const reading = {
+    probes: log.channels.map(({ probe }) => probe ?? ''),
+    after_s: log.after_s,
+    columns: log.channels.map(({ reading_C }) => reading_C),
+    load,
+  };
+  for (const fault of faults) {
+    const { bytes, recipe } = writeReading(fault.spoil(reading));
+    const run = { ...victim, recipe };
+    const runs = fault.needsPeers ? open.runs.map((one) => (one === victim ? run : one)) : [run];
+    const [seen] = assessBuild({ ...open, runs }, (file) =>
+      file === victim.log.file ? bytes : logs.get(file),
+    ).runs.runs.filter((one) => one.run === victim.id);
+    count(spoiled, fault, seen?.flags.some(({ kind }) => kind === fault.flag) ?? false);
   }
 }
 
-const percent = (/** @type {number} */ part, /** @type {number} */ whole) =>
-  `${((100 * part) / Math.max(1, whole)).toFixed(1)} % of ${whole}`;
-console.log(`${builds} generated builds of fifteen runs`);
-for (const [kind, { faulty, found, sound, accused }] of tallies)
-  console.log(
-    `${kind.padEnd(26)} found ${percent(found, faulty).padEnd(16)} accused without cause ${percent(accused, sound)}`,
-  );
+const percent = (/** @type {{ found: number, of: number } | undefined} */ tally) =>
+  tally === undefined ? '-' : `${((100 * tally.found) / tally.of).toFixed(1)} %`.padStart(7);
+console.log(`${builds} generated builds of fifteen runs; one run of each spoiled in ${faults.length} ways`);
+for (const [kind, tally] of sound) {
+  console.log(`\n${kind}: raised without cause on ${percent(tally).trim()} of ${tally.of} sound runs`);
+  for (const fault of faults)
+    if (fault.flag === kind) console.log(`  ${percent(spoiled.get(fault))}  ${fault.strength}`);
+}

@@ -9,10 +9,19 @@ import { argv } from 'node:process';
 import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
-const target = `${root}packages/core/src/heat/solve/wasm/heat-module.ts`;
 
-/** Text of heat-module.ts, from the assembly sources as they are. */
-export async function compileHeatModule() {
+/** The two modules: for a memory of one thread's own, and for one that threads share. */
+export const heatModules = [
+  { file: 'packages/core/src/heat/solve/wasm/heat-module.ts', name: 'heatModule', options: [] },
+  {
+    file: 'packages/core/src/heat/solve/wasm/heat-module-shared.ts',
+    name: 'sharedHeatModule',
+    options: ['--enable=threads', '--sharedMemory', '--maximumMemory=65536'],
+  },
+];
+
+/** Text of one of their files, from the assembly sources as they are. @param {(typeof heatModules)[number]} module */
+export async function compileHeatModule({ name, options }) {
   // Named apart from the import: the compiler's types declare arrays of their own, which would change those of every file checked with them.
   const compiler = 'assemblyscript/asc';
   const { default: asc } = await import(compiler);
@@ -32,6 +41,7 @@ export async function compileHeatModule() {
       '-O3',
       '--noAssert',
       '--disable=mutable-globals',
+      ...options,
     ],
     {
       stdout: messages,
@@ -50,7 +60,7 @@ export async function compileHeatModule() {
     '// Written by scripts/build-heat-module.mjs from packages/core/assembly; a test compiles again and compares.',
     '',
     '/** The compiled module in base64. */',
-    'export const heatModule = [',
+    `export const ${name} = [`,
     ...lines,
     "].join('');",
     '',
@@ -58,7 +68,9 @@ export async function compileHeatModule() {
 }
 
 if (argv[1] === fileURLToPath(import.meta.url)) {
-  const text = await compileHeatModule();
-  writeFileSync(target, text);
-  console.log(`${target}: ${text.length} characters`);
+  for (const module of heatModules) {
+    const text = await compileHeatModule(module);
+    writeFileSync(root + module.file, text);
+    console.log(`${module.file}: ${text.length} characters`);
+  }
 }

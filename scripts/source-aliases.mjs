@@ -9,8 +9,8 @@ export const sourceAliases = [
   { find: /^@soakbench\/core\/stages$/, replacement: fromRoot('packages/core/src/stages.ts') },
   { find: /^@soakbench\/core\/(.*)$/, replacement: fromRoot('packages/core/src/$1/index.ts') },
   {
-    find: /^@soakbench\/server\/heat-threads$/,
-    replacement: fromRoot('packages/server/src/heat-threads.ts'),
+    find: /^@soakbench\/server\/(heat|solver)-threads$/,
+    replacement: fromRoot('packages/server/src/$1-threads.ts'),
   },
   { find: /^@soakbench\/(store|server)$/, replacement: fromRoot('packages/$1/src/index.ts') },
 ];

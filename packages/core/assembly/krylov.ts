@@ -1,16 +1,9 @@
-import { blockOf, Level } from './level';
+import { blockOf, Level, Work } from './level';
 
 /**
  * Vector work of the conjugate gradients in double precision, split layout. `o` below counts bytes from the first cell; a
  * vector in single precision is half as far.
  */
-
-/** Bytes of a split vector of doubles, without the zero rows around it. */
-// @ts-ignore: decorator
-@inline
-function lengthOf(level: Level): usize {
-  return (<usize>(2 * level.ny)) * (blockOf(level) << 1);
-}
 
 // @ts-ignore: decorator
 @inline
@@ -18,25 +11,19 @@ function total(sum: v128): f64 {
   return f64x2.extract_lane(sum, 0) + f64x2.extract_lane(sum, 1);
 }
 
-/** q = A x in difference form; E, N, U, s are split here. Returns x.q */
-export function apply(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize, q: usize): f64 {
-  let dot = f64x2.splat(0);
-  for (let j = 0; j < level.ny; j++) dot = f64x2.add(dot, applyRow(level, E, N, U, s, x, q, j));
-  return total(dot);
+/** Bytes of a row of a split vector of doubles, both colours. */
+// @ts-ignore: decorator
+@inline
+function rowOf(level: Level): usize {
+  return blockOf(level) << 2;
 }
 
-/** p = z + beta p and q = A p, one row apart, so that p is read once. Returns p.q */
-export function direct(level: Level, beta: f64, E: usize, N: usize, U: usize, s: usize, p: usize, q: usize): f64 {
-  let dot = f64x2.splat(0);
-  directRow(level, beta, p, 0);
-  for (let j = 0; j < level.ny; j++) {
-    if (j + 1 < level.ny) directRow(level, beta, p, j + 1);
-    dot = f64x2.add(dot, applyRow(level, E, N, U, s, p, q, j));
-  }
-  return total(dot);
-}
-
-function applyRow(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize, q: usize, j: i32): v128 {
+/** q = A x in row j, in difference form. Returns x.q */
+export function applyRow(work: Work, level: Level, x: usize, q: usize, j: i32): f64 {
+  const E = work.E;
+  const N = work.N;
+  const U = work.U;
+  const s = work.s;
   const nz = level.nz;
   const run = (<usize>level.P) << 3;
   const block = blockOf(level) << 1;
@@ -93,7 +80,7 @@ function applyRow(level: Level, E: usize, N: usize, U: usize, s: usize, x: usize
     v128.store(qO + run * nz, f64x2.splat(0));
     v128.store(qO + run * nz + 16, f64x2.splat(0));
   }
-  return f64x2.add(dot0, dot1);
+  return total(f64x2.add(dot0, dot1));
 }
 
 // @ts-ignore: decorator
@@ -108,21 +95,19 @@ function flow(sum: v128, g: usize, here: v128, there: usize): v128 {
   return f64x2.add(sum, f64x2.mul(v128.load(g), f64x2.sub(here, v128.load(there))));
 }
 
-/** r -= q, f = scale r in single precision. Returns r.r */
-export function subtract(level: Level, r: usize, q: usize, scale: f64): f64 {
-  return advance(level, 0, r, q, 0, r, 1.0, scale);
-}
-
-/** x += alpha p where there is an x, r -= step q, f = scale r in single precision. Returns r.r */
-export function advance(level: Level, x: usize, p: usize, q: usize, alpha: f64, r: usize, step: f64, scale: f64): f64 {
+/** r -= step q and f = scale r in single precision, in row j; x += step p where there is a p. Returns r.r */
+export function advanceRow(work: Work, level: Level, p: usize, step: f64, scale: f64, j: i32): f64 {
+  const row = rowOf(level);
+  const x = work.x;
+  const r = work.r;
+  const q = work.q;
   const f = level.f;
-  const end = lengthOf(level);
-  const alphas = f64x2.splat(alpha);
+  const end = row * (j + 1);
   const steps = f64x2.splat(step);
   const scales = f64x2.splat(scale);
   let sum0 = f64x2.splat(0);
   let sum1 = f64x2.splat(0);
-  for (let o: usize = 0; o < end; o += 32) {
+  for (let o = row * j; o < end; o += 32) {
     const u = f64x2.sub(v128.load(r + o), f64x2.mul(steps, v128.load(q + o)));
     const v = f64x2.sub(v128.load(r + o + 16), f64x2.mul(steps, v128.load(q + o + 16)));
     v128.store(r + o, u);
@@ -132,21 +117,23 @@ export function advance(level: Level, x: usize, p: usize, q: usize, alpha: f64, 
     const low = f32x4.demote_f64x2_zero(f64x2.mul(u, scales));
     const high = f32x4.demote_f64x2_zero(f64x2.mul(v, scales));
     v128.store(f + (o >> 1), v128.shuffle<f32>(low, high, 0, 1, 4, 5));
-    if (x !== 0) {
-      v128.store(x + o, f64x2.add(v128.load(x + o), f64x2.mul(alphas, v128.load(p + o))));
-      v128.store(x + o + 16, f64x2.add(v128.load(x + o + 16), f64x2.mul(alphas, v128.load(p + o + 16))));
+    if (p !== 0) {
+      v128.store(x + o, f64x2.add(v128.load(x + o), f64x2.mul(steps, v128.load(p + o))));
+      v128.store(x + o + 16, f64x2.add(v128.load(x + o + 16), f64x2.mul(steps, v128.load(p + o + 16))));
     }
   }
   return total(f64x2.add(sum0, sum1));
 }
 
-/** r.z with z the solution of the cycle. */
-export function dotWithSolution(level: Level, r: usize): f64 {
+/** r.z in row j, with z the solution of the cycle. */
+export function dotRow(work: Work, level: Level, j: i32): f64 {
+  const row = rowOf(level);
+  const r = work.r;
   const z = level.x;
-  const end = lengthOf(level);
+  const end = row * (j + 1);
   let sum0 = f64x2.splat(0);
   let sum1 = f64x2.splat(0);
-  for (let o: usize = 0; o < end; o += 32) {
+  for (let o = row * j; o < end; o += 32) {
     const both = v128.load(z + (o >> 1));
     const low = f64x2.promote_low_f32x4(both);
     const high = f64x2.promote_low_f32x4(v128.shuffle<f32>(both, both, 2, 3, 2, 3));
@@ -156,13 +143,14 @@ export function dotWithSolution(level: Level, r: usize): f64 {
   return total(f64x2.add(sum0, sum1));
 }
 
-function directRow(level: Level, beta: f64, p: usize, j: i32): void {
+/** p = z + beta p in row j. */
+export function directRow(work: Work, level: Level, beta: f64, j: i32): void {
+  const row = rowOf(level);
+  const p = work.p;
   const z = level.x;
-  const row = blockOf(level) << 2;
-  const from = row * j;
-  const end = from + row;
+  const end = row * (j + 1);
   const betas = f64x2.splat(beta);
-  for (let o = from; o < end; o += 32) {
+  for (let o = row * j; o < end; o += 32) {
     const both = v128.load(z + (o >> 1));
     const low = f64x2.promote_low_f32x4(both);
     const high = f64x2.promote_low_f32x4(v128.shuffle<f32>(both, both, 2, 3, 2, 3));
@@ -171,75 +159,71 @@ function directRow(level: Level, beta: f64, p: usize, j: i32): void {
   }
 }
 
-/** Doubles from plain columns, z fastest, to the split layout. */
-export function split(level: Level, from: usize, to: usize): void {
+/** Doubles of row j from plain columns, z fastest, to the split layout. */
+export function splitRow(level: Level, from: usize, to: usize, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 3;
   const height = (<usize>nz) << 3;
-  for (let j = 0; j < level.ny; j++) {
-    for (let colour = 0; colour < 2; colour++) {
-      const parity = (colour + j) & 1;
-      const out = to + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
-      const count = (nx + 1 - parity) >> 1;
-      for (let m = 0; m < count; m += 2) {
-        const a = from + height * (nx * j + 2 * m + parity);
-        let o = out + ((<usize>m) << 3);
-        if (m + 1 < count) {
-          const b = a + 2 * height;
-          let z: usize = 0;
-          for (; z + 8 < height; z += 16) {
-            const u = v128.load(a + z);
-            const v = v128.load(b + z);
-            v128.store(o, v128.shuffle<f64>(u, v, 0, 2));
-            v128.store(o + run, v128.shuffle<f64>(u, v, 1, 3));
-            o += 2 * run;
-          }
-          if (z < height) v128.store(o, v128.load_lane<f64>(b + z, v128.load64_zero(a + z), 1));
-        } else {
-          for (let z: usize = 0; z < height; z += 8) {
-            store<f64>(o, load<f64>(a + z));
-            o += run;
-          }
+  for (let colour = 0; colour < 2; colour++) {
+    const parity = (colour + j) & 1;
+    const out = to + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
+    const count = (nx + 1 - parity) >> 1;
+    for (let m = 0; m < count; m += 2) {
+      const a = from + height * (nx * j + 2 * m + parity);
+      let o = out + ((<usize>m) << 3);
+      if (m + 1 < count) {
+        const b = a + 2 * height;
+        let z: usize = 0;
+        for (; z + 8 < height; z += 16) {
+          const u = v128.load(a + z);
+          const v = v128.load(b + z);
+          v128.store(o, v128.shuffle<f64>(u, v, 0, 2));
+          v128.store(o + run, v128.shuffle<f64>(u, v, 1, 3));
+          o += 2 * run;
+        }
+        if (z < height) v128.store(o, v128.load_lane<f64>(b + z, v128.load64_zero(a + z), 1));
+      } else {
+        for (let z: usize = 0; z < height; z += 8) {
+          store<f64>(o, load<f64>(a + z));
+          o += run;
         }
       }
     }
   }
 }
 
-/** Doubles from the split layout to plain columns. */
-export function join(level: Level, from: usize, to: usize): void {
+/** Doubles of row j from the split layout to plain columns. */
+export function joinRow(level: Level, from: usize, to: usize, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 3;
   const height = (<usize>nz) << 3;
-  for (let j = 0; j < level.ny; j++) {
-    for (let colour = 0; colour < 2; colour++) {
-      const parity = (colour + j) & 1;
-      const source = from + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
-      const count = (nx + 1 - parity) >> 1;
-      for (let m = 0; m < count; m += 2) {
-        const a = to + height * (nx * j + 2 * m + parity);
-        let o = source + ((<usize>m) << 3);
-        if (m + 1 < count) {
-          const b = a + 2 * height;
-          let z: usize = 0;
-          for (; z + 8 < height; z += 16) {
-            const u = v128.load(o);
-            const v = v128.load(o + run);
-            v128.store(a + z, v128.shuffle<f64>(u, v, 0, 2));
-            v128.store(b + z, v128.shuffle<f64>(u, v, 1, 3));
-            o += 2 * run;
-          }
-          if (z < height) {
-            store<f64>(a + z, load<f64>(o));
-            store<f64>(b + z, load<f64>(o + 8));
-          }
-        } else {
-          for (let z: usize = 0; z < height; z += 8) {
-            store<f64>(a + z, load<f64>(o));
-            o += run;
-          }
+  for (let colour = 0; colour < 2; colour++) {
+    const parity = (colour + j) & 1;
+    const source = from + (<usize>(2 * j + colour)) * (blockOf(level) << 1);
+    const count = (nx + 1 - parity) >> 1;
+    for (let m = 0; m < count; m += 2) {
+      const a = to + height * (nx * j + 2 * m + parity);
+      let o = source + ((<usize>m) << 3);
+      if (m + 1 < count) {
+        const b = a + 2 * height;
+        let z: usize = 0;
+        for (; z + 8 < height; z += 16) {
+          const u = v128.load(o);
+          const v = v128.load(o + run);
+          v128.store(a + z, v128.shuffle<f64>(u, v, 0, 2));
+          v128.store(b + z, v128.shuffle<f64>(u, v, 1, 3));
+          o += 2 * run;
+        }
+        if (z < height) {
+          store<f64>(a + z, load<f64>(o));
+          store<f64>(b + z, load<f64>(o + 8));
+        }
+      } else {
+        for (let z: usize = 0; z < height; z += 8) {
+          store<f64>(a + z, load<f64>(o));
+          o += run;
         }
       }
     }

@@ -45,6 +45,42 @@ export class Level {
   N: usize;
   U: usize;
   s: usize;
+  /**
+   * Single precision, columns, none on the finest: what fine rows bring to the coarse row they belong to, to the one above and
+   * to the one below. Apart, so that no two threads write to one place and sums do not hang on who is first. On the way
+   * back the first holds the correction.
+   */
+  sum: usize;
+  up: usize;
+  down: usize;
+  /** First row of each thread's share; and whether the grid is too small to be shared. */
+  bounds: usize;
+  alone: i32;
+}
+
+/** What a solve is about: the levels, and split doubles of the finest. Written by layout.ts as well, numbers of four bytes. */
+@unmanaged
+export class Work {
+  levels: usize;
+  count: i32;
+  /** Conductances. */
+  E: usize;
+  N: usize;
+  U: usize;
+  s: usize;
+  /** Vectors of the conjugate gradients. */
+  x: usize;
+  r: usize;
+  p: usize;
+  q: usize;
+  /** One number for each row: shares of a sum, added up in the order of rows whoever found them. */
+  sums: usize;
+}
+
+// @ts-ignore: decorator
+@inline
+export function levelAt(work: Work, at: i32): Level {
+  return changetype<Level>(work.levels + (<usize>at) * 128);
 }
 
 /** Bytes of a colour's share of a row in single precision, four zeros at its end. */

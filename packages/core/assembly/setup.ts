@@ -1,16 +1,16 @@
 import { blockOf, Level } from './level';
 
 /**
- * Fills one grid of the hierarchy from its network in plain columns: factors of the columns and conductances across, in
+ * Fills rows of one grid of the hierarchy from its network in plain columns: factors of the columns and conductances across, in
  * single precision and split. `scale` brings conductances near 1. Four columns of one colour are eliminated side by side.
  * Sums of positive terms only, so that a weak sink survives beside strong conductances.
  */
-export function fillLevel(level: Level, scale: f64): void {
+export function fillLevel(level: Level, scale: f64, from: i32, to: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
   const block = blockOf(level);
-  for (let j = 0; j < level.ny; j++) {
+  for (let j = from; j < to; j++) {
     for (let colour = 0; colour < 2; colour++) {
       const parity = (colour + j) & 1;
       const out = (<usize>(2 * j + colour)) * block;
@@ -111,13 +111,13 @@ function fillFour(
 }
 
 /** Shares of the coarse neighbours in the corrections of red cells; as in level.kernel.ts. */
-export function weigh(level: Level): void {
+export function weigh(level: Level, from: i32, to: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const column = (<usize>level.zp) << 2;
   const height = (<usize>nz) << 3;
   const plane = height * nx;
-  for (let j = 0; j < level.ny; j++) {
+  for (let j = from; j < to; j++) {
     const parity = j & 1;
     const nextY = load<i32>(level.besideY + ((<usize>j) << 2));
     const ownY = load<i32>(level.ownY + ((<usize>j) << 2));
@@ -163,13 +163,13 @@ function weighColumn(g: usize, back: usize, side: i32, lone: bool, w: usize, nz:
   }
 }
 
-/** Network of the next coarser grid: sums, and across its faces sums that shrink by the longer distance. */
-export function coarsen(level: Level, coarse: Level): void {
+/** Rows of the network of the next coarser grid: sums, and across its faces sums that shrink by the longer distance. */
+export function coarsen(level: Level, coarse: Level, from: i32, to: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const height = (<usize>nz) << 3;
   const plane = height * nx;
-  for (let J = 0; J < coarse.ny; J++) {
+  for (let J = from; J < to; J++) {
     const firstY = level.firstY + ((<usize>J) << 2);
     const j0 = load<i32>(firstY);
     const j1 = load<i32>(firstY + 4) - 1;

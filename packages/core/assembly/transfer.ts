@@ -1,11 +1,11 @@
 import { blockOf, highHalves, highPairs, Level, lowHalves, lowPairs, madd } from './level';
 
 /**
- * Adds what row j contributes to the coarse right-hand side, in column layout at `sum`. Only red cells have a residual here,
+ * Adds what row j contributes to the coarse right-hand side. Only red cells have a residual here,
  * and it is what flows in from their black neighbours. Four columns by four layers at a time: residuals are found in the
  * split layout, turned over, and added to coarse columns four layers at once.
  */
-export function restrict(level: Level, coarse: Level, sum: usize, j: i32): void {
+export function restrict(level: Level, coarse: Level, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const zp = level.zp;
@@ -27,8 +27,12 @@ export function restrict(level: Level, coarse: Level, sum: usize, j: i32): void 
   const xW = level.x + west;
   const xN = level.x + other + row;
   const xS = level.x + other - row;
-  const sumJ = sum + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
-  const sumB = sum + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
+  const ownJ = load<i32>(level.ownY + ((<usize>j) << 2));
+  const sideJ = load<i32>(level.besideY + ((<usize>j) << 2));
+  const sumJ = coarse.sum + rowC * ownJ;
+  // A row without a neighbour on its side has nothing for it: that goes where nobody looks, behind the last row.
+  const sumB =
+    sideJ === ownJ ? coarse.down + rowC * coarse.ny : (sideJ < ownJ ? coarse.down : coarse.up) + rowC * sideJ;
   const reds = (nx + 1 - parity) >> 1;
   const shares = (<usize>(j * level.reds)) * column;
   for (let m = 0; m < reds; m += 4) {
@@ -63,7 +67,10 @@ function inflow(gE: usize, gW: usize, gN: usize, gS: usize, xE: usize, xW: usize
   return madd(r, v128.load(gS + o), v128.load(xS + o));
 }
 
-/** Four layers of one column's residual go to the coarse column and its two neighbours. */
+/**
+ * Four layers of one column's residual go to the coarse column and its two neighbours. To the one in the next row nothing else
+ * comes from here: of the lines of a pair only one column in a row is red.
+ */
 // @ts-ignore: decorator
 @inline
 function share(level: Level, r: v128, i: i32, w: usize, sumJ: usize, sumB: usize, column: usize): void {
@@ -74,11 +81,11 @@ function share(level: Level, r: v128, i: i32, w: usize, sumJ: usize, sumB: usize
   const rest = f32x4.sub(f32x4.sub(r, rx), ry);
   v128.store(sumJ + own, f32x4.add(v128.load(sumJ + own), rest));
   v128.store(sumJ + beside, f32x4.add(v128.load(sumJ + beside), rx));
-  v128.store(sumB + own, f32x4.add(v128.load(sumB + own), ry));
+  v128.store(sumB + own, ry);
 }
 
-/** Adds the coarse solution, in column layout at `columns`, to the red cells of row j. Transpose of `restrict`. */
-export function prolong(level: Level, coarse: Level, columns: usize, j: i32): void {
+/** Adds the coarse solution, gathered into columns, to the red cells of row j. Transpose of `restrict`. */
+export function prolong(level: Level, coarse: Level, j: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
@@ -87,8 +94,8 @@ export function prolong(level: Level, coarse: Level, columns: usize, j: i32): vo
   const rowC = column * coarse.nx;
   const x = level.x + (<usize>(2 * j)) * block;
   const parity = j & 1;
-  const rowJ = columns + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
-  const rowB = columns + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
+  const rowJ = coarse.sum + rowC * load<i32>(level.ownY + ((<usize>j) << 2));
+  const rowB = coarse.sum + rowC * load<i32>(level.besideY + ((<usize>j) << 2));
   const reds = (nx + 1 - parity) >> 1;
   const shares = (<usize>(j * level.reds)) * column;
   for (let m = 0; m < reds; m += 4) {
@@ -126,29 +133,32 @@ function correction(level: Level, i: i32, w: usize, rowJ: usize, rowB: usize, co
   return madd(madd(own, v128.load(level.wx + w), x), v128.load(level.wy + w), y);
 }
 
-/** Column layout to split layout. */
-export function splitColumns(level: Level, columns: usize, to: usize): void {
+/** Makes rows of the right-hand side from what fine rows brought: columns to split layout. */
+export function splitColumns(level: Level, from: i32, to: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
   const block = blockOf(level);
   const column = (<usize>level.zp) << 2;
-  for (let j = 0; j < level.ny; j++) {
-    const row = columns + (<usize>(j * nx)) * column;
+  const sum = level.sum;
+  const up = level.up;
+  const down = level.down;
+  for (let j = from; j < to; j++) {
+    const row = (<usize>(j * nx)) * column;
     for (let colour = 0; colour < 2; colour++) {
       const parity = (colour + j) & 1;
       const count = (nx + 1 - parity) >> 1;
-      const out = to + (<usize>(2 * j + colour)) * block;
+      const out = level.f + (<usize>(2 * j + colour)) * block;
       for (let m = 0; m < count; m += 4) {
         const left = count - m;
-        const from = row + (<usize>(2 * m + parity)) * column;
+        const first = row + (<usize>(2 * m + parity)) * column;
         for (let k = 0; k < nz; k += 4) {
-          const layer = from + ((<usize>k) << 2);
+          const layer = first + ((<usize>k) << 2);
           const zero = f32x4.splat(0);
-          const c0 = v128.load(layer);
-          const c1 = left > 1 ? v128.load(layer + 2 * column) : zero;
-          const c2 = left > 2 ? v128.load(layer + 4 * column) : zero;
-          const c3 = left > 3 ? v128.load(layer + 6 * column) : zero;
+          const c0 = brought(sum, up, down, layer);
+          const c1 = left > 1 ? brought(sum, up, down, layer + 2 * column) : zero;
+          const c2 = left > 2 ? brought(sum, up, down, layer + 4 * column) : zero;
+          const c3 = left > 3 ? brought(sum, up, down, layer + 6 * column) : zero;
           const a = lowPairs(c0, c1);
           const b = highPairs(c0, c1);
           const c = lowPairs(c2, c3);
@@ -164,22 +174,28 @@ export function splitColumns(level: Level, columns: usize, to: usize): void {
   }
 }
 
-/** Split layout to column layout; what stands in the padding of a column afterwards means nothing. */
-export function gatherColumns(level: Level, from: usize, columns: usize): void {
+// @ts-ignore: decorator
+@inline
+function brought(sum: usize, up: usize, down: usize, o: usize): v128 {
+  return f32x4.add(v128.load(sum + o), f32x4.add(v128.load(up + o), v128.load(down + o)));
+}
+
+/** Rows of the solution from split to column layout; what stands in the padding of a column afterwards means nothing. */
+export function gatherColumns(level: Level, from: i32, to: i32): void {
   const nx = level.nx;
   const nz = level.nz;
   const run = (<usize>level.P) << 2;
   const block = blockOf(level);
   const column = (<usize>level.zp) << 2;
-  for (let j = 0; j < level.ny; j++) {
-    const row = columns + (<usize>(j * nx)) * column;
+  for (let j = from; j < to; j++) {
+    const row = level.sum + (<usize>(j * nx)) * column;
     for (let colour = 0; colour < 2; colour++) {
       const parity = (colour + j) & 1;
       const count = (nx + 1 - parity) >> 1;
-      const block0 = from + (<usize>(2 * j + colour)) * block;
+      const block0 = level.x + (<usize>(2 * j + colour)) * block;
       for (let m = 0; m < count; m += 4) {
         const left = count - m;
-        const to = row + (<usize>(2 * m + parity)) * column;
+        const first = row + (<usize>(2 * m + parity)) * column;
         for (let k = 0; k < nz; k += 4) {
           const o = block0 + (<usize>k) * run + ((<usize>m) << 2);
           const r0 = v128.load(o);
@@ -190,7 +206,7 @@ export function gatherColumns(level: Level, from: usize, columns: usize): void {
           const b = highPairs(r0, r1);
           const c = lowPairs(r2, r3);
           const d = highPairs(r2, r3);
-          const layer = to + ((<usize>k) << 2);
+          const layer = first + ((<usize>k) << 2);
           v128.store(layer, lowHalves(a, c));
           if (left > 1) v128.store(layer + 2 * column, highHalves(a, c));
           if (left > 2) v128.store(layer + 4 * column, lowHalves(b, d));

@@ -35,6 +35,7 @@ const largestDocument_bytes = 8e6;
 export function createApp(store: Store, options: AppOptions) {
   const assess = makeAssess(store);
   const document = limitBody(largestDocument_bytes, 'Shorten the notes, or split the build.');
+  const heatJobs = options.heatJobs ?? new HeatJobs();
   const importPath = /^\/api\/builds\/[^/]+\/runs$/;
 
   const app = new Hono()
@@ -46,8 +47,8 @@ export function createApp(store: Store, options: AppOptions) {
     .route('/', probesRoutes(assess))
     .route('/', runsRoutes(store, assess, options.largestLog_bytes ?? largestLog_bytes))
     .route('/', compareRoutes(assess))
-    .route('/', heatRoutes(assess, options.heatJobs ?? new HeatJobs()))
-    .route('/', lifeRoutes(assess))
+    .route('/', heatRoutes(assess, heatJobs))
+    .route('/', lifeRoutes(assess, heatJobs))
     .route('/', verdictRoutes(assess))
     .route('/', dossierRoutes(store, assess));
 

@@ -87,7 +87,7 @@ export class HeatJobs {
   }
 
   private async run(key: string, job: Job): Promise<void> {
-    const thread = new HeatThread();
+    const thread = new HeatThread(true);
     job.thread = thread;
     try {
       const answer = await thread.do({ kind: 'assess', inputs: job.inputs }, (share, doing) => {

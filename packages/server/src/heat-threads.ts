@@ -1,4 +1,5 @@
 /** Heat work in threads of its own, so that whoever asked stays quick to answer, and can call it off. */
+import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { HeatAnswers, HeatWork } from '@soakbench/core/heat';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
@@ -35,14 +36,22 @@ interface Waiting {
   readonly reject: (error: Error) => void;
 }
 
+/** What a thread is started with: how many further ones its solvers have. */
+export interface HeatThreadSetup {
+  readonly helpers: number;
+}
+
 /** One thread, which does one piece of work after the other and keeps its fields and buffers between them. */
 export class HeatThread {
-  private readonly worker = new Worker(workerFile);
+  private readonly worker: Worker;
   private readonly waiting = new Map<number, Waiting>();
   private sent = 0;
   private ended = false;
 
-  constructor() {
+  /** @param isOnlyOne its solvers may take a second core: there are no other threads at work beside it */
+  constructor(isOnlyOne = false) {
+    const workerData: HeatThreadSetup = { helpers: isOnlyOne && availableParallelism() > 1 ? 1 : 0 };
+    this.worker = new Worker(workerFile, { workerData });
     this.worker.on('message', (reply: HeatReply) => this.take(reply));
     this.worker.on('error', (error) => this.giveUp(error as Error));
     this.worker.on('exit', () => this.giveUp(new HeatCalledOffError('The work was called off.')));

@@ -62,9 +62,14 @@ export function heatRoutes(assess: Assess, jobs: HeatJobs) {
 }
 
 function failed(error: Error, c: Context): Response | Promise<Response> {
+  return refuseHeat(error, c) ?? answerError(error, c);
+}
+
+/** What the jobs say where they take no more or were called off; null for any other error. */
+export function refuseHeat(error: unknown, c: Context): Response | null {
   if (error instanceof HeatBusyError)
     return refuse(c, 503, { where: 'heat', what: error.message, remedy: 'Wait a minute and ask again.' });
   if (error instanceof HeatCalledOffError)
     return refuse(c, 503, { where: 'heat', what: error.message, remedy: 'Ask again.' });
-  return answerError(error, c);
+  return null;
 }

@@ -360,10 +360,27 @@ describe('stages', () => {
     await sendRun('one', importFields(sampleLog(600)));
     const build = store.build('one')?.build ?? sampleBuild('one');
     const expected = JSON.parse(JSON.stringify(assessBuild(build, (file) => store.log('one', file))));
-    for (const stage of ['probes', 'runs', 'compare', 'life', 'verdict'] as const) {
+    for (const stage of ['probes', 'runs', 'compare', 'verdict'] as const) {
       const answer = await client.api.builds[':id'][stage].$get({ param: { id: 'one' } });
       expect(await answer.json()).toEqual(expected[stage]);
     }
+  });
+
+  test('life answers the bracket beside why there are no years, and refuses wishes that are none, all at once', async () => {
+    store.addBuild(sampleBuild('one'), new Map());
+    const get = (query: Record<string, string>) =>
+      fetch(new URL(`api/builds/one/life?${new URLSearchParams(query)}`, server.url));
+    const plain = await get({});
+    expect(plain.status).toBe(200);
+    expect(await plain.json()).toMatchObject({
+      life: null,
+      forecast: null,
+      noForecast: { remedy: expect.any(String) },
+    });
+    const odd = await get({ draws: '3', seed: 'x', 'what-ifs': 'tinfoil' });
+    expect(odd.status).toBe(422);
+    const { faults } = (await odd.json()) as { faults: { where: string }[] };
+    expect(faults.map(({ where }) => where)).toEqual(['draws', 'seed', 'what-ifs']);
   });
 
   test('a change shows in the next answer: results are kept per revision', async () => {

@@ -59,6 +59,16 @@ test(
     expect(last.answer.value.predictions.length).toBeGreaterThan(3);
     const again = (await (await fetch(url)).json()) as { ok: true; value: HeatAssessment };
     expect(again).toEqual(JSON.parse(JSON.stringify(last.answer)));
+    // Life takes the same model, which is kept; no set-up of this build is untried, so its forecast is that without it.
+    const life = async (query: string) =>
+      (await (await fetch(new URL(`api/builds/reedling-r2/life?draws=100&${query}`, server.url))).json()) as {
+        forecast: { setups: unknown[] } | null;
+        whatIfs: { rows: unknown[] } | null;
+      };
+    const withHeat = await life('heat=1');
+    expect(withHeat.forecast?.setups).toHaveLength(4);
+    expect(withHeat).toEqual(await life(''));
+    expect((await life('what-ifs=plate')).whatIfs?.rows.length).toBeGreaterThan(4);
   },
   patience_ms,
 );
@@ -90,6 +100,9 @@ test('a build without soaks or without a device says so, and an unknown build is
   store.addBuild({ ...rest, id: 'no-device' }, logs);
   const refused = await fetch(heatUrl('no-device'));
   expect(refused.status).toBe(422);
+  const life = await fetch(new URL('api/builds/thin/life?heat=1', server.url));
+  expect(life.status).toBe(422);
+  expect(await life.json()).toMatchObject({ faults: [{ where: 'heat' }] });
   expect(await refused.json()).toMatchObject({ faults: [{ where: 'device' }] });
   expect((await fetch(heatUrl('nobody'))).status).toBe(404);
 });

@@ -7,6 +7,8 @@ import { DossierPage } from './dossier/dossier-page.js';
 import { HeatPage } from './heat/heat-page.js';
 import { heatStates } from './heat/stage-words.js';
 import { LifePage } from './life/life-page.js';
+import { lifeStates } from './life/life-states.js';
+import { useLife } from './life/use-life.js';
 import { type DroppedFile, DropZone } from './parts/drop-zone.js';
 import { FailedFace, LoadingFace } from './parts/faces.js';
 import { Foot } from './parts/foot.js';
@@ -87,6 +89,7 @@ interface BoundProps {
 function Bound({ bench, build, page, run }: BoundProps) {
   const { open, assessor } = bench;
   const assessment = assessor.assessment.value;
+  const life = useLife(build, assessment);
   const [dropped, setDropped] = useState<readonly DroppedFile[]>([]);
   const edit: Edit = useCallback((what, change) => open.edit(what, change), [open]);
   const addDropped = useCallback(
@@ -104,7 +107,12 @@ function Bound({ bench, build, page, run }: BoundProps) {
       <div class="page">
         <header>
           <Head open={open} build={build} page={page} busy={assessor.busy.value} />
-          <StageLine build={build.id} page={page} assessment={assessment} more={heatStates(build.id)} />
+          <StageLine
+            build={build.id}
+            page={page}
+            assessment={assessment}
+            more={new Map([...heatStates(build.id), ...lifeStates(life)])}
+          />
         </header>
         <main id="main" tabIndex={-1}>
           <h1 class="vh" tabIndex={-1} ref={heading}>

@@ -22,7 +22,7 @@ export const calibrateHeat = defineAction({
   async run({ FOLDER }, { json }) {
     const { build, assessment } = openFolder(FOLDER);
     const inputs = heatInputs(build, assessment);
-    const heat = await withThreads(({ start, tell }) => start().do({ kind: 'assess', inputs }, tell));
+    const heat = await withThreads(({ start, tell }) => start(true).do({ kind: 'assess', inputs }, tell));
     if (heat === null) return stoppedCode;
     if (!heat.ok) return reportNoHeat(heat.reason, json);
     if (json)

@@ -12,7 +12,7 @@ import { withThreads } from './threads.js';
 export async function predictUntried(build: Build, assessment: Assessment): Promise<PredictedVerdict | null> {
   try {
     const inputs = heatInputs(build, assessment);
-    const heat = await withThreads(({ start, tell }) => start().do({ kind: 'assess', inputs }, tell));
+    const heat = await withThreads(({ start, tell }) => start(true).do({ kind: 'assess', inputs }, tell));
     return heat?.ok === true ? addPredictions(build, assessment, heat.value) : null;
   } catch (error) {
     if (error instanceof BadInputError) return null;

@@ -58,7 +58,7 @@ export const predictHeat = defineAction({
     // What does not fit is refused before anything is solved.
     if (typed !== null) makeDeviceModel(build, typed);
     const inputs = heatInputs(build, assessment);
-    const heat = await withThreads(({ start, tell }) => start().do({ kind: 'assess', inputs }, tell));
+    const heat = await withThreads(({ start, tell }) => start(true).do({ kind: 'assess', inputs }, tell));
     if (heat === null) return stoppedCode;
     if (!heat.ok) return reportNoHeat(heat.reason, json);
     const asked = typed?.id ?? setup ?? null;

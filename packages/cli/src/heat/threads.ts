@@ -30,8 +30,8 @@ export async function withThreads<T>(
   process.on('SIGTERM', stop);
   try {
     return await work({
-      start: () => {
-        const thread = new HeatThread();
+      start: (isOnlyOne) => {
+        const thread = new HeatThread(isOnlyOne);
         started.push(thread);
         return thread;
       },
@@ -51,7 +51,8 @@ export async function withThreads<T>(
 }
 
 export interface Threads {
-  start(): HeatThread;
+  /** @param isOnlyOne its solvers may take a second core */
+  start(isOnlyOne?: boolean): HeatThread;
   tell(share: number, doing: string): void;
 }
 

@@ -1,13 +1,14 @@
 import { presentLife } from '@soakbench/core/life';
 import type { Sentence } from '@soakbench/core/measure';
-import { askWhatIfs, forecastBuild } from '@soakbench/core/verdict';
+import { askWhatIfs, type ForecastOptions, forecastBuild } from '@soakbench/core/verdict';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { assessmentJson } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { wrap } from '../parts/page.js';
+import { list, wrap } from '../parts/page.js';
 import { caution, closing, namesOf } from '../parts/words.js';
 import { readLifeOptions } from './read-life-options.js';
+import { readUse } from './read-use.js';
 import { answerBracket, tellBracket } from './tell-bracket.js';
 import { tellForecast, tellWhatIfs } from './tell-forecast.js';
 
@@ -26,6 +27,17 @@ export const showLife = defineAction({
       value: 'ID',
       about: 'the set-up that the what-ifs are asked of; without it the chosen one, else the baseline',
     },
+    'use-log': {
+      type: 'string',
+      value: 'FILE',
+      about:
+        'count with the use that a log shows in place of the build’s duty: a table of time and power (W) or charge (%), a day or longer',
+    },
+    heat: {
+      type: 'boolean',
+      about:
+        'also forecast set-ups that were never soaked, at the rises that a calibrated heat model predicts; takes some seconds',
+    },
     draws: { type: 'string', value: 'N', about: 'packs drawn at random; without it 2000' },
     seed: {
       type: 'string',
@@ -40,14 +52,31 @@ export const showLife = defineAction({
       shows: 'what each shield of the invented example does for the life of its cells',
     },
     {
+      command: 'npx soakbench life examples/reedling-r2 --heat',
+      shows: 'set-ups nobody has soaked beside the measured ones, once some are described in the build',
+    },
+    {
       command: 'npx soakbench life examples/reedling-r2 --what-ifs --setup plate',
       shows: 'what a lower charge limit or a cooler room would do, with the plate fitted',
     },
   ],
-  run({ FOLDER }, { json, setup: typedSetup, draws, seed, 'what-ifs': wantsWhatIfs }) {
-    const { build, assessment } = openFolder(FOLDER);
-    const { setup, options } = readLifeOptions(build, { setup: typedSetup, draws, seed });
+  async run(
+    { FOLDER },
+    { json, setup: typedSetup, draws, seed, heat: wantsHeat, 'use-log': useLog, 'what-ifs': wantsWhatIfs },
+  ) {
+    const { build: stored, assessment } = openFolder(FOLDER);
+    const logged = useLog === undefined ? null : await readUse(stored, useLog);
+    const build = logged === null ? stored : { ...stored, dutyYear: logged.duty };
+    const { setup, options: typed } = readLifeOptions(build, { setup: typedSetup, draws, seed });
     const { life } = assessment;
+    // The model and its threads are loaded only where they are asked for.
+    let options: ForecastOptions = typed;
+    if (wantsHeat) {
+      const { modelUntried, stoppedCode } = await import('../heat/model-untried.js');
+      const heat = await modelUntried(build, assessment);
+      if (heat === null) return stoppedCode;
+      options = { ...typed, heat };
+    }
     const made = forecastBuild(build, assessment, options);
     const asked =
       setup ?? assessment.verdict.setup ?? (made.ok ? made.value.forecast.setups[0]?.setup : undefined) ?? '';
@@ -58,7 +87,10 @@ export const showLife = defineAction({
         ...assessmentJson(build, answer, { life }),
         forecast: made.ok ? made.value.forecast : null,
         assumed: made.ok ? made.value.assumed : [],
+        leftOut: made.ok ? made.value.leftOut : [],
+        untried: made.ok ? made.value.untried : [],
         noForecast: made.ok ? null : made.reason,
+        ...(logged === null ? {} : { useLog: logged }),
         ...(whatIfs === null ? {} : { whatIfs: whatIfs.ok ? { setup: asked, ...whatIfs.value } : null }),
       });
     } else {
@@ -72,6 +104,7 @@ export const showLife = defineAction({
               ...wrap(page, `No years: ${made.reason.remedy}`),
               ...(life === null ? [] : tellBracket(page, build, life)),
             ]),
+        ...list(page, 'Read from the log of use', logged?.findings ?? []),
         ...(whatIfs?.ok ? tellWhatIfs(page, whatIfs.value, namesOf(build).setup(asked)) : []),
         ...closing(page, build),
         ...caution(page),

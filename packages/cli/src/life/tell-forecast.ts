@@ -5,7 +5,7 @@ import { heading, list, type Page, wrap } from '../parts/page.js';
 import { layTable } from '../parts/table.js';
 
 /** The forecast as a person reads it, answer first. */
-export function tellForecast(page: Page, { forecast, assumed, leftOut }: BuildForecast): string[] {
+export function tellForecast(page: Page, { forecast, assumed, leftOut, untried }: BuildForecast): string[] {
   const view = presentLife(forecast);
   return [
     ...wrap(page, plainText(view.answer)),
@@ -25,6 +25,9 @@ export function tellForecast(page: Page, { forecast, assumed, leftOut }: BuildFo
       'Set-ups left out',
       leftOut.map(({ why }) => why),
     ),
+    ...(untried.length > 0
+      ? wrap(page, 'Never soaked: with --heat they are forecast at the rises the heat model predicts.', '  ')
+      : []),
     ...list(page, 'Models asked beyond where they were tested', view.flags),
     ...list(page, 'Facts and cautions', view.cautions),
   ];
@@ -92,6 +95,7 @@ function tellModels(page: Page, view: LifeView): string[] {
 /** The same pack under other habits, side by side. */
 export function tellWhatIfs(page: Page, whatIfs: WhatIfs, setup: string): string[] {
   const table = presentWhatIfs(whatIfs);
+  const hasCost = table.rows.some(({ costPerYear }) => costPerYear !== '');
   return [
     ...heading(page, `What if, in ${setup}`),
     ...wrap(page, table.answer, '  '),
@@ -103,13 +107,15 @@ export function tellWhatIfs(page: Page, whatIfs: WhatIfs, setup: string): string
         { title: 'times as long', right: true },
         { title: 'until then', right: true },
         { title: 'on a charge' },
+        ...(hasCost ? [{ title: 'cost', right: true }] : []),
       ],
-      table.rows.map(({ title, years, ratio, delivered, runTime }) => [
+      table.rows.map(({ title, years, ratio, delivered, runTime, costPerYear }) => [
         title,
         years,
         ratio.replace(/ times$/, ''),
         delivered,
         runTime,
+        ...(hasCost ? [costPerYear] : []),
       ]),
     ),
     ...table.rows.flatMap(({ title, note }) => (note ? wrap(page, `${title}: ${note}`, '  · ') : [])),

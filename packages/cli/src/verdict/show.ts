@@ -32,13 +32,20 @@ export const showVerdict = defineAction({
         : await import('../heat/predict-untried.js').then(({ predictUntried }) =>
             predictUntried(build, assessment),
           );
+    const { lifeInVerdict, tellLifeInVerdict } = await import('../life/outlook.js');
+    const years = lifeInVerdict(build, assessment);
     const { probes, runs, compare, life, verdict, stages } = assessment;
     if (json)
       sayJson({
         ...assessmentJson(build, verdict.answer, { probes, runs, compare, life, verdict, stages }),
         ...(predicted === null ? {} : { predicted }),
+        outlook: years.outlook,
+        noForecast: years.noForecast,
       });
-    else say(tellVerdict(answerPage(), build, verdict, predicted));
+    else {
+      const page = answerPage();
+      say(tellVerdict(page, build, verdict, predicted, tellLifeInVerdict(page, years)));
+    }
     return reportLeftOut(assessment, verdict.exitCode);
   },
 });

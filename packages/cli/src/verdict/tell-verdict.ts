@@ -11,11 +11,13 @@ export function tellVerdict(
   build: Build,
   verdict: Verdict,
   predicted: PredictedVerdict | null = null,
+  life: readonly string[] = [],
 ): string[] {
   return [
     ...opening(page, verdict.answer, verdict.condition),
     ...layMarginsSection(page, build, verdict.margins),
     ...tellPredicted(page, build, predicted),
+    ...life,
     ...list(page, 'Rests on', verdict.restsOn),
     ...list(page, 'Unresolved', verdict.unresolved),
     ...list(page, 'Missing, and not guessed', verdict.missing),

@@ -229,3 +229,54 @@ describe('plans that do not carry what is asked', () => {
     expect(contest.setups[0]?.rise_K.value).toBeLessThan(24.4); // a plain mean would give 25.07
   });
 });
+
+describe('a probe whose gain is in doubt', () => {
+  const rises = { bare: [40.2, 39.8, 40.1], plate: [30.3, 29.9, 30.1], film: [40.1, 39.9, 40.0] };
+  const exact = compareSetups(quantity, observe(rises, oneDay), 'bare');
+  const doubted = compareSetups(quantity, observe(rises, oneDay), 'bare', { gain_u: 0.02 });
+
+  test('adds that share of each difference to its uncertainty', () => {
+    const [one, two] = [exact, doubted].map((contest) => difference(contest, 'plate', 'bare').cooler_K);
+    expect(two?.u).toBeCloseTo(Math.hypot(one?.u ?? 0, 0.02 * (one?.value ?? 0)), 12);
+    // Welch and Satterthwaite with one part known exactly: nu (u/u1)^4.
+    expect(two?.dof).toBeCloseTo((one?.dof ?? 0) * ((two?.u ?? 0) / (one?.u ?? 1)) ** 4, 4);
+    expect(two?.value).toBe(one?.value);
+  });
+
+  test('says so, and leaves the rises to the margins, which carry the probe whole', () => {
+    expect(doubted.notes.join(' ')).toContain('in doubt by 2.0 %: that is 0.2 K of the largest difference');
+    expect(doubted.setups.map(({ rise_K }) => rise_K)).toEqual(exact.setups.map(({ rise_K }) => rise_K));
+    expect(exact.notes).toEqual([]);
+  });
+
+  test('hardly touches a difference of nothing', () => {
+    const [one, two] = [exact, doubted].map((contest) => difference(contest, 'film', 'bare'));
+    expect(two?.p).toBeCloseTo(one?.p ?? 0, 3);
+  });
+
+  // Two set-ups 10 K apart, read by a probe whose gain is drawn anew in each of 2000 builds: 95 % should hold the truth; the binomial
+  // spread of that is 0.5 %.
+  test('is covered by the intervals, and is not without', () => {
+    const noise = makeNoise(90_125);
+    let [held, heldWithout] = [0, 0];
+    const builds = 2000;
+    for (let build = 0; build < builds; build++) {
+      const gain = 1 + 0.02 * noise.normal();
+      const draw = (true_K: number) =>
+        Array.from({ length: 4 }, () => gain * (true_K + 0.15 * noise.normal()));
+      const observed = observe({ bare: draw(40), plate: draw(30) }, oneDay);
+      const holds = (options: object) => {
+        const [low, high] = difference(
+          compareSetups(quantity, observed, 'bare', options),
+          'plate',
+          'bare',
+        ).simultaneous95_K;
+        return low <= 10 && 10 <= high;
+      };
+      if (holds({ gain_u: 0.02 })) held++;
+      if (holds({})) heldWithout++;
+    }
+    expect(held / builds).toBeGreaterThan(0.935);
+    expect(heldWithout / builds).toBeLessThan(0.9);
+  });
+});

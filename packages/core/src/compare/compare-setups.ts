@@ -1,4 +1,11 @@
-import { dofNumber, dofRecord, type Estimate } from '../measure/index.js';
+import {
+  dofNumber,
+  dofRecord,
+  type Estimate,
+  effectiveDof,
+  formatKelvin,
+  formatNumber,
+} from '../measure/index.js';
 import { adjustHolm, median, tCdf, tQuantile } from '../numerics/index.js';
 import { chooseModel, mountingOf } from './choose-model.js';
 import type { Contest, Difference, Finding, NoWorse, Quantity, SetupRise } from './contest.js';
@@ -24,6 +31,8 @@ const falseAlarm = 0.05;
 export interface CompareOptions {
   /** What "no worse" allows, K. */
   readonly noWorse_K?: number | undefined;
+  /** Standard uncertainty of the gain of the probe that read all rises, 1/1; none without. */
+  readonly gain_u?: number;
   /** What a set-up is called in notes. */
   readonly nameOf?: (setup: string) => string;
 }
@@ -49,14 +58,14 @@ export function compareSetups(
   quantity: Quantity,
   observations: readonly Observation[],
   baseline: string,
-  { noWorse_K = defaultNoWorse_K, nameOf = (setup) => setup }: CompareOptions = {},
+  { noWorse_K = defaultNoWorse_K, gain_u = 0, nameOf = (setup) => setup }: CompareOptions = {},
 ): Contest {
   const setups = [...new Set(observations.map((run) => run.setup))];
   const base = setups.includes(baseline) ? baseline : (setups[0] as string);
   const order = [base, ...setups.filter((setup) => setup !== base)];
   const model = chooseModel(observations, order, nameOf);
   const found = fitSetups(observations, order, model);
-  const fit = found ?? assumeSpread(observations, order, assumedRunToRun_K);
+  const fit = withGain(found ?? assumeSpread(observations, order, assumedRunToRun_K), gain_u);
   const mountings = order.map(
     (setup) => new Set(observations.filter((run) => run.setup === setup).map(mountingOf)).size,
   );
@@ -83,6 +92,7 @@ export function compareSetups(
       found !== null && (model.sessions === 'random' || model.sessions === 'shifts') ? 'session' : 'none',
     sessions: found === null && model.sessions !== 'single' ? 'left-in' : model.sessions,
     spread: fit.spread,
+    gain_u,
     noWorse_K,
     canShow_K: pairs.length === 0 ? null : median(pairs.map(({ point, difference }) => point * difference.u)),
     notes: tellNotes(),
@@ -105,10 +115,41 @@ export function compareSetups(
       if (found !== null && mountings[i] === 1)
         notes.push(`${nameOf(setup)} rests on one mounting; its spread is taken to be that of the others.`);
     });
+    const largest = pairs.reduce((most, { difference }) => Math.max(most, Math.abs(difference.value)), 0);
+    if (gain_u >= tellingGain && pairs.length > 0)
+      notes.push(
+        `No check tells the probe’s gain, in doubt by ${formatNumber(100 * gain_u, 1)} %: that is ${formatKelvin(gain_u * largest, gain_u * largest)} of the largest difference, and part of its uncertainty. Two baths far apart would take it out.`,
+      );
     if (fit.spread.session_K === 0)
       notes.push('Sessions differ no more than mountings do: no spread between them was found.');
     return notes;
   }
+}
+
+/** A doubt of the gain worth a sentence. @assumed two baths leave a tenth of it */
+const tellingGain = 0.005;
+
+/**
+ * The fit with the gain's doubt in each difference: it stretches all of them alike and turns none round.
+ * @source [JCGM-100] Eq. 10 for the product of difference and gain, G.2b for the degrees of freedom
+ */
+function withGain(fit: SetupFit, gain_u: number): SetupFit {
+  if (gain_u === 0) return fit;
+  return {
+    ...fit,
+    differenceOf(from, to) {
+      const { value, u, dof } = fit.differenceOf(from, to);
+      const parts = [
+        { u, dof },
+        { u: gain_u * value, dof: null },
+      ];
+      return {
+        value,
+        u: Math.hypot(u, gain_u * value),
+        dof: dof === null ? null : dofRecord(Number(effectiveDof(parts).toPrecision(9))),
+      };
+    },
+  };
 }
 
 function riseOf(setup: string, rise_K: Estimate, observations: readonly Observation[]): SetupRise {

@@ -23,7 +23,10 @@ export interface UnequalDifference {
  * @returns null unless every set-up has two mountings, each run its own, and there are two set-ups
  * @source [GAMES-HOWELL-76]; degrees of freedom [WELCH-47], for each pair its own
  */
-export function compareUnequal({ setups }: Pick<Contest, 'setups'>): UnequalDifference[] | null {
+export function compareUnequal({
+  setups,
+  gain_u,
+}: Pick<Contest, 'setups' | 'gain_u'>): UnequalDifference[] | null {
   const groups = setups.map(({ setup, runs }) => ({
     setup,
     count: runs.length,
@@ -39,10 +42,11 @@ export function compareUnequal({ setups }: Pick<Contest, 'setups'>): UnequalDiff
   return summaries.flatMap((one, at) =>
     summaries.slice(at + 1).flatMap((two): UnequalDifference[] => {
       const [cool, warm] = one.mean_K <= two.mean_K ? [one, two] : [two, one];
-      const u = Math.hypot(cool.part.u, warm.part.u);
-      if (!(u > 0)) return [];
       const value = warm.mean_K - cool.mean_K;
-      const dof = effectiveDof([cool.part, warm.part]);
+      const parts = [cool.part, warm.part, { u: gain_u * value, dof: null }];
+      const u = Math.hypot(...parts.map((part) => part.u));
+      if (!(u > 0)) return [];
+      const dof = effectiveDof(parts);
       const half = (studentizedRangeQuantile(0.95, groups.length, dof) / Math.SQRT2) * u;
       const p = 1 - studentizedRangeCdf((Math.SQRT2 * value) / u, groups.length, dof);
       return [

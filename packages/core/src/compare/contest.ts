@@ -76,6 +76,11 @@ export interface Contest {
   readonly sessions: SessionPart;
   /** What makes runs of one set-up differ, part by part, as standard deviations. */
   readonly spread: Spread;
+  /**
+   * Standard uncertainty of the probe's gain, 1/1. That share of each difference is part of its uncertainty; of a difference of
+   * nought it is nothing, so it makes no difference seem shown or hides one.
+   */
+  readonly gain_u: number;
   /** The difference that does not matter, K: what "no worse" allows. */
   readonly noWorse_K: number;
   /** The difference that these runs could just tell apart, for the typical pair, K; null with one set-up. */

@@ -22,6 +22,7 @@ const exact = (probe: string): Correction => ({
   reading_u_K: 0,
   drift_u_K: 0,
   attachment_u_K: 0,
+  unknownGain_u: 0,
   coldJunction: null,
   dof: null,
   checked_C: [0, 100],

@@ -1,6 +1,7 @@
 import type { HeatAssessment, ShownSetup } from '../heat/index.js';
+import type { Result } from '../measure/index.js';
 import type { Build, Run } from '../records/index.js';
-import type { Assessment } from '../verdict/index.js';
+import type { Assessment, BuildForecast, NoBuildForecast } from '../verdict/index.js';
 import type { Markup } from './markup.js';
 
 /** The heat model of the build, where one was made: what it says, and the fields that are drawn. */
@@ -18,6 +19,8 @@ export interface DossierInput {
   /** The set-up the drawings and margins speak of: the chosen one, or the one the verdict falls back on. */
   readonly subject: string | null;
   readonly heat?: DossierHeat;
+  /** Made once: the head and the section on life tell the same. */
+  readonly forecast: Result<BuildForecast, Pick<NoBuildForecast, 'remedy'> & { readonly kind: string }>;
 }
 
 /** One numbered section. */

@@ -1,5 +1,6 @@
+import { BadInputError, refused } from '../measure/index.js';
 import type { Build } from '../records/index.js';
-import type { Assessment } from '../verdict/index.js';
+import { type Assessment, forecastBuild } from '../verdict/index.js';
 import { type DossierHeat, type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
 import { asMarkup, html, type Markup } from './markup.js';
 import { pageStyle } from './page-style.js';
@@ -38,6 +39,7 @@ export function renderDossier(
     assessment,
     logOf,
     subject: findSubject(build, assessment),
+    forecast: forecastOf(build, assessment, heat),
     ...(heat === undefined ? {} : { heat }),
   };
   const rest = writeSections(input);
@@ -61,6 +63,20 @@ ${writeAnswer(input)}${writeNumbered([{ id: 'section', title: 'The device, cut t
 </html>
 `;
   return page.markup;
+}
+
+/** A duty that contradicts itself spoils the forecast and not the dossier. */
+function forecastOf(
+  build: Build,
+  assessment: Assessment,
+  heat: DossierHeat | undefined,
+): DossierInput['forecast'] {
+  try {
+    return forecastBuild(build, assessment, heat === undefined ? {} : { heat: heat.assessment });
+  } catch (error) {
+    if (!(error instanceof BadInputError)) throw error;
+    return refused({ kind: 'odd-figure', remedy: error.message });
+  }
 }
 
 function writeSections(input: DossierInput): DossierSection[] {

@@ -65,6 +65,7 @@ function writeWhatIfs(input: DossierInput, { forecast }: BuildForecast): Markup 
   const asked = askWhatIfs(input.build, input.assessment, setup);
   if (!asked.ok) return html``;
   const table = presentWhatIfs(asked.value);
+  const hasCost = table.rows.some(({ costPerYear }) => costPerYear !== '');
   return writeTable(
     'What other habits would do',
     `What if, in ${setupName(input, setup)}. ${table.answer}`,
@@ -73,8 +74,11 @@ function writeWhatIfs(input: DossierInput, { forecast }: BuildForecast): Markup 
       { title: 'to 80 %', isFigure: true },
       { title: 'times as long', isFigure: true },
       { title: 'until then', isFigure: true },
+      ...(hasCost ? [{ title: 'cost', isFigure: true }] : []),
     ],
-    table.rows.map(({ title, years, ratio, delivered }) => ({ cells: [title, years, ratio, delivered] })),
+    table.rows.map(({ title, years, ratio, delivered, costPerYear }) => ({
+      cells: [title, years, ratio, delivered, ...(hasCost ? [costPerYear] : [])],
+    })),
   );
 }
 

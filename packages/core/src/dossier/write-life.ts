@@ -1,7 +1,6 @@
 import { drawIntervals } from '../drawing/index.js';
 import { ageingModels, type LifeBracket, presentBracket } from '../life/index.js';
 import { formatList, formatNumber } from '../measure/index.js';
-import { forecastBuild } from '../verdict/index.js';
 import { type DossierInput, setupName } from './dossier-input.js';
 import { html, type Markup } from './markup.js';
 import { writeDrawing, writeNote, writeSheet, writeTable } from './parts.js';
@@ -11,7 +10,7 @@ import { writeForecast } from './write-forecast.js';
 
 /** What does the heat cost? Years as ranges where the models can speak; else a bracket of ratios, and plainly no year count. */
 export function writeLife(input: DossierInput): Markup {
-  const made = forecastBuild(input.build, input.assessment);
+  const made = input.forecast;
   return made.ok ? writeForecast(input, made.value) : writeBracket(input, made.reason.remedy);
 }
 

@@ -1,3 +1,4 @@
+import { presentOutlook } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
 import type { StageState } from '../verdict/index.js';
 import type { DossierInput, DossierSection } from './dossier-input.js';
@@ -19,11 +20,16 @@ const anchors: Readonly<Partial<Record<StageState['stage'], string>>> = {
 };
 
 /** Whose dossier it is, and the state of each stage. */
-export function writeHead({ build, assessment }: DossierInput): Markup {
+export function writeHead({ build, assessment, forecast }: DossierInput): Markup {
   const invented = build.invented === true;
+  const stages = assessment.stages.map((each) =>
+    each.stage === 'life' && forecast.ok
+      ? { ...each, level: 'look' as const, words: presentOutlook(forecast.value.forecast).short }
+      : each,
+  );
   return html`<header>
 <div class="head"><span class="mark">${mark}Soakbench dossier</span>${invented && html`<span class="invented">invented example</span>`}</div>
-${writeStages(assessment.stages)}
+${writeStages(stages)}
 <h1>${build.name}</h1>
 ${invented && html`<p class="small">An invented example: the device, its packs, its limits and every reading are made up.</p>`}
 </header>

@@ -167,6 +167,7 @@ export {
   type SolveOptions,
   type SteadyField,
 } from './solve/solver.js';
+export { HelperLostError, type HelperThreads, type HelpWanted, lendThreads } from './solve/threads.js';
 export {
   type CellProbe,
   type NoTransient,
@@ -176,3 +177,4 @@ export {
   type TransientOptions,
   type TransientPhase,
 } from './solve/transient.js';
+export { helpSolver } from './solve/wasm/help-solver.js';

@@ -16,6 +16,7 @@ export { dutyFromLog, type MeasuredDuty, type NoDuty, type UseLog } from './duty
 export { type DutyPreset, dutyPresets } from './duty/duty-presets.js';
 export { type CellYear, followYear, risesInOrder } from './duty/follow-year.js';
 export { layOutYear, type Stretch, type YearOfUse } from './duty/lay-out-year.js';
+export { type ReadUseLog, readUseLog } from './duty/read-use-log.js';
 export type { RangeFlag } from './forecast/find-range-flags.js';
 export type {
   LifeInput,
@@ -24,7 +25,12 @@ export type {
   PackFacts,
   SetupRises,
 } from './forecast/forecast-input.js';
-export { forecastLife, type LifeForecast } from './forecast/forecast-life.js';
+export {
+  forecastLife,
+  type LifeForecast,
+  type LifeOutlook,
+  outlookLife,
+} from './forecast/forecast-life.js';
 export type { ResistanceGain } from './forecast/gain-resistance.js';
 export type { Spread } from './forecast/quantiles.js';
 export type { SetupForecast } from './forecast/summarise-setup.js';
@@ -60,5 +66,6 @@ export {
   presentLifeRatios,
   presentLifeYears,
 } from './present-life-plots.js';
+export { type OutlookView, presentOutlook } from './present-outlook.js';
 export { presentWhatIfs, type WhatIfRow, type WhatIfTable } from './present-what-ifs.js';
 export { presentYear, type YearView } from './present-year.js';

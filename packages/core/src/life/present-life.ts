@@ -1,15 +1,12 @@
-import { formatCount, formatNumber, formatPercent, type Sentence } from '../measure/index.js';
+import { formatCount, formatNumber, formatPercent } from '../measure/index.js';
 import type { LifeForecast } from './forecast/forecast-life.js';
 import type { SetupForecast } from './forecast/summarise-setup.js';
 import { tellFadeApart } from './forecast/tell-fade-apart.js';
-import { rangeFigure, rangeMeaning, ratioRange, yearsFigure, yearsRange } from './life-words.js';
+import { rangeFigure, ratioRange, yearsFigure, yearsRange } from './life-words.js';
+import { type OutlookView, presentOutlook } from './present-outlook.js';
 
 /** The life page in words, answer first. */
-export interface LifeView {
-  /** Which set-up lasts longest, and how firm that is. */
-  readonly answer: Sentence;
-  /** How many years, and why they are not firm. */
-  readonly years: Sentence;
+export interface LifeView extends OutlookView {
   readonly tenKelvin: string;
   /** One sentence for each gap that swelling may close. */
   readonly gaps: readonly string[];
@@ -45,9 +42,6 @@ export interface LifeRow {
   readonly costPerYear: string;
 }
 
-/** Chances from which a ranking is called almost certain, likely, or a leaning. @assumed plain use of these words */
-const firm = { certain: 0.95, likely: 0.8, leaning: 0.6 } as const;
-
 /** @source [ATTIA-22] for the knee; the others are common practice, no source */
 export const lifeCautions: readonly string[] = [
   'A pack that has swollen, or lifts its shell or screen, is used no more: do not charge it, do not press it flat, take it to a collection point.',
@@ -63,8 +57,7 @@ const whyModelsDiffer =
 /** Everything a page or print says about a forecast. */
 export function presentLife(forecast: LifeForecast): LifeView {
   return {
-    answer: answerOf(forecast),
-    years: yearsOf(forecast),
+    ...presentOutlook(forecast),
     tenKelvin: tenKelvinWords(forecast),
     gaps: forecast.setups.flatMap((each) => gapWords(each, forecast)),
     cells: forecast.setups.flatMap(cellWords),
@@ -77,59 +70,6 @@ export function presentLife(forecast: LifeForecast): LifeView {
     notes: forecast.notes,
     cautions: lifeCautions,
   };
-}
-
-function answerOf({ setups }: LifeForecast): Sentence {
-  const [first] = setups;
-  if (!first) return ['No set-up was given.'];
-  if (setups.length === 1) {
-    return [
-      `In ${first.name} the pack keeps 80 % of its capacity for `,
-      { figure: yearsRange(first.years), why: rangeMeaning },
-      ', which says more about the models than about the pack. Another set-up to compare with gives a firmer answer.',
-    ];
-  }
-  const best = setups.reduce((most, each) => (each.chanceLongest > most.chanceLongest ? each : most));
-  const chance = {
-    figure: formatPercent(best.chanceLongest),
-    why: 'Share of draws in which it outlasts all others.',
-  };
-  const opening =
-    best.chanceLongest >= firm.certain
-      ? `The pack almost certainly lasts longest in ${best.name} (chance `
-      : best.chanceLongest >= firm.likely
-        ? `The pack probably lasts longest in ${best.name} (chance `
-        : best.chanceLongest >= firm.leaning
-          ? `The pack perhaps lasts longest in ${best.name} (chance `
-          : `Which set-up the pack lasts longest in is open; ${best.name} leads (chance `;
-  if (!best.ratio) return [opening, chance, '): nothing else was found to lengthen its life.'];
-  return [
-    opening,
-    chance,
-    `): `,
-    {
-      figure: ratioRange(best.ratio),
-      why: `Life in it over life in ${first.name}, pack by pack. ${rangeMeaning}`,
-    },
-    ` as long as in ${first.name}.`,
-  ];
-}
-
-function yearsOf({ setups, differ }: LifeForecast): Sentence {
-  const [first] = setups;
-  if (!first) return [];
-  const isRanked = setups.some(({ chanceLongest }) => chanceLongest >= firm.likely);
-  const factors = `${formatNumber(differ.models, 1)} times between models, ${formatNumber(differ.setups, 2)} times between set-ups`;
-  return [
-    `How many years that is, is not firm: in ${first.name} `,
-    { figure: yearsRange(first.years), why: rangeMeaning },
-    ' to 80 %. ',
-    setups.length > 1
-      ? differ.models > differ.setups
-        ? `Models differ more than set-ups do (${factors}): ${isRanked ? 'trust the order and not the years' : 'the years say little, and the order is not firm either'}.`
-        : `Set-ups differ at least as much as models do (${factors}).`
-      : `The models alone differ ${formatNumber(differ.models, 1)} times.`,
-  ];
 }
 
 function tenKelvinWords({ tenKelvin: { hot_h, buys, ifAlways } }: LifeForecast): string {

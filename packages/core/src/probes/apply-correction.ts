@@ -22,6 +22,9 @@ function covariance(a: Correction, atA_C: number, b: Correction, atB_C: number):
   }
   if (a.probe === b.probe && a.check === b.check) {
     sum += a.own.offset + a.own.cross * (fromA + fromB) + a.own.gain * fromA * fromB;
+    // About the bath it was checked in a gain swings freely. Without a check the limits hold a reading already, and the gain only
+    // makes two of them differ.
+    sum += a.unknownGain_u ** 2 * (a.model === 'none' ? -((fromA - fromB) ** 2) / 2 : fromA * fromB);
   }
   return sum;
 }
@@ -47,6 +50,15 @@ function readingVariance(correction: Correction): number {
  */
 export function correctionU_K(correction: Correction, reading_C: number): number {
   return Math.sqrt(Math.max(0, covariance(correction, reading_C, correction, reading_C)));
+}
+
+/**
+ * Standard uncertainty of a probe's gain, 1/1: what a difference that it reads twice is in doubt by, whatever the temperatures.
+ * @source [JCGM-100] Eq. 16
+ */
+export function gainU(correction: Correction): number {
+  const at = (one: number, other: number) => covariance(correction, one, correction, other);
+  return Math.sqrt(Math.max(0, at(1, 1) + at(0, 0) - 2 * at(1, 0)));
 }
 
 /** Standard uncertainty of one corrected reading in use, K: correction, resolution, drift since the check, attachment, cold junction. */

@@ -4,7 +4,7 @@ import { correctedU_K, correctReading_C, differenceU_K } from './apply-correctio
 import { boilingPoint_C, saltRise_K, waterHead_hPa } from './boiling-point.js';
 import { budgetProbe, sumBudget } from './budget.js';
 import { referenceTemperature } from './check-reference.js';
-import { correctProbes, findDrifts, readCheck } from './correct-probes.js';
+import { correctProbes, findDrifts, fitChecks, readCheck } from './correct-probes.js';
 import type { Correction } from './correction.js';
 import { noCorrection } from './fit-correction.js';
 import { presentBudget } from './present-budget.js';
@@ -163,14 +163,14 @@ describe('drift between two checks', () => {
     );
 
   test('is read in the order of time, offsets from UTC included', () => {
-    const [drift] = findDrifts(twice({ p: 45.2 }), 45);
+    const [drift] = findDrifts(fitChecks(twice({ p: 45.2 })), 45);
     // 00:30 at +02:00 is 22:30 UTC, half an hour before the other.
     expect(drift?.from.check).toBe('later');
     expect(drift?.to.check).toBe('earlier');
   });
 
   test('is the difference of the two corrections, in doubt by both', () => {
-    const [drift] = findDrifts(twice({ p: 46.2 }), 45);
+    const [drift] = findDrifts(fitChecks(twice({ p: 46.2 })), 45);
     expect(drift?.change_K).toBeCloseTo(1, 10); // from -1.2 to -0.2
     expect(drift?.change_u_K).toBeCloseTo(Math.SQRT2 * Math.hypot(0.1, 0.05), 6);
     expect(drift?.isShown).toBe(true);
@@ -179,14 +179,14 @@ describe('drift between two checks', () => {
   });
 
   test('within the doubt of the checks is not called a drift, and widens all the same', () => {
-    const [drift] = findDrifts(twice({ p: 45.3 }), 45);
+    const [drift] = findDrifts(fitChecks(twice({ p: 45.3 })), 45);
     expect(drift?.isShown).toBe(false);
     expect(drift?.u_K).toBeCloseTo(0.1 / Math.sqrt(3), 8);
   });
 
   test('takes two checks', () => {
     const once = build([probe('p')], [check('only', '2025-03-01T00:00:00Z', [reference(45, { p: 45 })])]);
-    expect(findDrifts(once, 45)).toEqual([]);
+    expect(findDrifts(fitChecks(once), 45)).toEqual([]);
     expect(correctProbes(once)[0]?.drift_u_K).toBe(0);
   });
 });

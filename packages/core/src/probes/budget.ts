@@ -7,6 +7,7 @@ import type { Correction } from './correction.js';
 export interface BudgetLine {
   readonly name:
     | 'maker'
+    | 'gain'
     | 'baths'
     | 'check-readings'
     | 'resolution'
@@ -46,13 +47,21 @@ export interface ProbeBudget {
 /** How far apart two readings of one probe are taken to be in the budget of a comparison. */
 const apart_K = 1;
 
-type DoubtPart = 'own' | 'shared' | 'reading_u_K' | 'drift_u_K' | 'attachment_u_K' | 'coldJunction';
+type DoubtPart =
+  | 'own'
+  | 'unknownGain_u'
+  | 'shared'
+  | 'reading_u_K'
+  | 'drift_u_K'
+  | 'attachment_u_K'
+  | 'coldJunction';
 
 /** The correction as if all but one part of its doubt were nought. */
 function leaveOnly(correction: Correction, part: DoubtPart): Correction {
   const exact = {
     own: { offset: 0, cross: 0, gain: 0 },
     shared: [],
+    unknownGain_u: 0,
     reading_u_K: 0,
     drift_u_K: 0,
     attachment_u_K: 0,
@@ -85,6 +94,7 @@ export function budgetProbe(correction: Correction, other: Correction | null, at
     ...(correction.check === null
       ? [line('maker', 'own')]
       : [line('baths', 'shared'), line('check-readings', 'own', correction.dof)]),
+    ...(correction.unknownGain_u > 0 ? [line('gain', 'unknownGain_u')] : []),
     line('resolution', 'reading_u_K'),
     line('drift', 'drift_u_K'),
     line('attachment', 'attachment_u_K'),

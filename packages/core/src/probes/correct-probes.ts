@@ -3,7 +3,7 @@ import { type ReferenceTemperature, referenceTemperature } from './check-referen
 import type { Correction } from './correction.js';
 import { type DatedCorrection, type Drift, driftBetween } from './drift.js';
 import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
-import { coldJunctionDoubt, uncheckedDoubt, uncheckedU_K } from './unchecked-doubt.js';
+import { coldJunctionDoubt, uncheckedDoubt, uncheckedU_K, unknownGainU } from './unchecked-doubt.js';
 
 type Checked = Pick<Build, 'probes' | 'probeChecks'>;
 
@@ -65,25 +65,35 @@ function bathOf(
   };
 }
 
+/** A correction of each probe from each check it was read in, oldest first. */
+export type CheckFits = ReadonlyMap<string, readonly DatedCorrection[]>;
+
+/** Fits every check once. @throws BadInputError where a boiling point lacks its pressure */
+export function fitChecks(build: Checked): CheckFits {
+  return new Map(build.probes.map((probe) => [probe.id, correctionsOf(build, probe)]));
+}
+
 /**
  * One correction per probe, each from the latest check in which the probe was read, with its drift since the check before.
  *
+ * @param fits of the same build, where they are at hand
  * @throws BadInputError where a boiling point lacks its pressure
  */
-export function correctProbes(build: Checked): Correction[] {
+export function correctProbes(build: Checked, fits: CheckFits = fitChecks(build)): Correction[] {
   return build.probes.map((probe) => {
-    const [latest, before] = correctionsOf(build, probe).reverse();
+    const [latest, before] = [...(fits.get(probe.id) ?? [])].reverse();
     const attachment_u_K = attachmentU_K(probe);
     const coldJunction = coldJunctionDoubt(probe);
     if (latest === undefined) {
       const none = noCorrection(probe.id, uncheckedDoubt(probe), resolutionU_K(probe));
-      return { ...none, attachment_u_K, coldJunction };
+      return { ...none, unknownGain_u: unknownGainU(probe), attachment_u_K, coldJunction };
     }
     const { correction } = latest;
     const drift_u_K = before === undefined ? 0 : driftBetween(before, latest, middleOf(correction)).u_K;
     // A check takes out what stays the same at the cold junction; what passes there is in doubt with or without one.
     return {
       ...correction,
+      unknownGain_u: correction.model === 'offset-gain' ? 0 : unknownGainU(probe),
       attachment_u_K,
       drift_u_K,
       coldJunction: coldJunction?.isLasting ? null : coldJunction,
@@ -92,9 +102,8 @@ export function correctProbes(build: Checked): Correction[] {
 }
 
 /** How each probe moved from check to check, oldest first, at a temperature where it matters. */
-export function findDrifts(build: Checked, at_C: number): Drift[] {
-  return build.probes.flatMap((probe) => {
-    const dated = correctionsOf(build, probe);
+export function findDrifts(fits: CheckFits, at_C: number): Drift[] {
+  return [...fits.values()].flatMap((dated) => {
     return dated.slice(1).map((later, index) => driftBetween(dated[index] as DatedCorrection, later, at_C));
   });
 }

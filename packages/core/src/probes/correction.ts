@@ -23,6 +23,8 @@ export interface Correction {
     readonly offset: number;
     readonly gain: number;
   }[];
+  /** Standard uncertainty of a gain that no check tells, 1/1; 0 where two baths or more tell it. */
+  readonly unknownGain_u: number;
   /** Standard uncertainty of one reading in use: resolution, as a rectangular distribution. */
   readonly reading_u_K: number;
   /** How far the probe may have moved since its check, and how the way it is held falsifies it; one standard uncertainty each, K. */

@@ -1,6 +1,6 @@
 /** Probes: can the readings be trusted? Check points in, a correction with its doubt out. */
 
-export { correctedU_K, correctionU_K, correctReading_C, differenceU_K } from './apply-correction.js'; // correction -> temperature, doubt
+export { correctedU_K, correctionU_K, correctReading_C, differenceU_K, gainU } from './apply-correction.js'; // correction -> temperature, doubt
 export { boilingPoint_C, standardPressure_hPa, stationFromSeaLevel_hPa } from './boiling-point.js'; // the upper fixed point
 export { type BudgetLine, type BudgetTotal, budgetProbe, type ProbeBudget, sumBudget } from './budget.js'; // where the doubt comes from
 export { type KnownReference, type ReferenceTemperature, referenceTemperature } from './check-reference.js'; // record of a bath -> its temperature
@@ -8,6 +8,7 @@ export {
   type CheckPoint,
   correctProbes,
   findDrifts,
+  fitChecks,
   readCheck,
   resolutionU_K,
   usualAttachment_K,

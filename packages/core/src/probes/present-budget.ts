@@ -20,6 +20,7 @@ export interface BudgetRow {
 
 const lineWords: Readonly<Record<BudgetLine['name'], string>> = {
   maker: 'never checked: the maker’s word, or the class of the sensor',
+  gain: 'gain, which no check tells',
   baths: 'temperature of the baths',
   'check-readings': 'readings in the baths',
   resolution: 'smallest step of a reading',

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { makeNoise } from '../numerics/index.js';
 import type { Build, Probe, SensorFacts } from '../records/index.js';
-import { correctedU_K, correctionU_K, differenceU_K } from './apply-correction.js';
+import { correctedU_K, correctionU_K, differenceU_K, gainU } from './apply-correction.js';
 import { correctProbes } from './correct-probes.js';
 import type { Correction } from './correction.js';
 import { describeSensor } from './describe-sensor.js';
@@ -58,13 +59,17 @@ describe('a probe without a check', () => {
   });
 
   // Two uncalibrated class 1 probes of type K: √2 times 0.866 K, so a difference of 1 K between them proves nothing.
-  test('is alone with its doubt in a difference to another, and free of it in its own', () => {
+  test('is alone with its doubt in a difference to another, and has no more than its gain in its own', () => {
     const one = correctionOf(probe({ sensor: typeK({ class: '1' }) }));
     expect(differenceU_K(one, 45, { ...one, probe: 'q' }, 44)).toBeCloseTo(1.2247449, 6);
-    expect(differenceU_K(one, 45, one, 44)).toBe(0);
-    // A class that grows with temperature leaves its slope: 0.005 K per kelvin over √3.
+    // Limits of 1.5 K at both ends of 100 K, each as a rectangle: √2 × 0.866 / 100.
+    expect(differenceU_K(one, 45, one, 44)).toBeCloseTo(0.0122474, 7);
+    // A class that grows with temperature leaves its slope as well: 0.005 K per kelvin over √3, beside 0.55 K at 50 °C as above.
     const pt = correctionOf(probe({ sensor: { kind: 'platinum', element: 'Pt100', class: 'B' } }));
-    expect(differenceU_K(pt, 45, pt, 44)).toBeCloseTo(0.005 / Math.sqrt(3), 9);
+    expect(differenceU_K(pt, 45, pt, 44)).toBeCloseTo(
+      Math.hypot(0.005, (Math.SQRT2 * 0.55) / 100) / Math.sqrt(3),
+      9,
+    );
   });
 });
 
@@ -79,9 +84,10 @@ describe('the cold junction', () => {
   });
 
   test('that is logged is taken out by a check; one that was only stated is not', () => {
-    const bare_u_K = correctedU_K(correctionOf(probe(), ice), 40);
     const logged = probe({ sensor: typeK({ coldJunction: { kind: 'logged', u_K: 0.5 } }) });
     const fixed = probe({ sensor: typeK({ coldJunction: { kind: 'fixed', fixed_C: 25, u_K: 1 } }) });
+    // One bath leaves the gain open, and that by the class: the same sensor without a word on its cold junction is what to hold it against.
+    const bare_u_K = correctedU_K(correctionOf(probe({ sensor: typeK() }), ice), 40);
     expect(correctedU_K(correctionOf(logged, ice), 40)).toBeCloseTo(bare_u_K, 12);
     expect(correctedU_K(correctionOf(fixed, ice), 40)).toBeCloseTo(Math.hypot(bare_u_K, 40.518 / 41.246), 4);
     expect(correctedU_K(correctionOf(logged), 40)).toBeCloseTo(
@@ -134,5 +140,58 @@ describe('a sensor in words', () => {
     const report = told(probe({ sensor: { kind: 'ntc-table', rows } }));
     expect(report).toMatchObject({ sensor: null, basis: 'assumed' });
     expect(report.fault).toContain('100 Ω at 0 °C and 200 Ω at 50 °C');
+  });
+});
+
+describe('the gain of a probe that no check tells', () => {
+  const k1 = probe({ sensor: typeK({ class: '1' }) });
+  // Lines of error drawn evenly from all that stay within ±1.5 K from 0 to 100 °C: their slopes scatter by so much.
+  const drawn = (() => {
+    const noise = makeNoise(4711);
+    let squares = 0;
+    let kept = 0;
+    while (kept < 200_000) {
+      const at0_K = 3 * noise.uniform() - 1.5;
+      const at100_K = 3 * noise.uniform() - 1.5;
+      squares += ((at100_K - at0_K) / 100) ** 2;
+      kept++;
+    }
+    return Math.sqrt(squares / kept);
+  })();
+
+  test('is as uncertain as lines within the class’s limits are steep', () => {
+    expect(gainU(correctionOf(k1))).toBeCloseTo(1.5 / Math.sqrt(6) / 50, 12);
+    expect(gainU(correctionOf(k1)) / drawn).toBeCloseTo(1, 2);
+  });
+
+  test('stands in a difference read twice, in proportion, and leaves a single reading within its limits', () => {
+    const none = correctionOf(k1);
+    expect(differenceU_K(none, 64, none, 60)).toBeCloseTo(4 * gainU(none), 12);
+    expect(correctionU_K(none, 64)).toBeCloseTo(1.5 / Math.sqrt(3), 12);
+  });
+
+  test('grows from the bath after a check in one, and goes with a second', () => {
+    const once = correctionOf(k1, ice);
+    expect(correctionU_K(once, 0.3)).toBeLessThan(0.1);
+    expect(correctionU_K(once, 60.3)).toBeCloseTo(Math.hypot(correctionU_K(once, 0.3), 60 * gainU(once)), 9);
+    const both: Build['probeChecks'] = [
+      {
+        id: 'two',
+        model: 'offset-gain',
+        points: [
+          { reference: { kind: 'ice' }, readings: [{ probe: 'p', reading_C: 0.3 }] },
+          {
+            reference: { kind: 'reference', reference_C: 98, u_K: 0.1 },
+            readings: [{ probe: 'p', reading_C: 98.2 }],
+          },
+        ],
+      },
+    ];
+    expect(gainU(correctionOf(k1, both))).toBeLessThan(0.002);
+  });
+
+  test('is less for a better sensor', () => {
+    const pt = probe({ sensor: { kind: 'platinum', element: 'Pt100', class: 'A' } });
+    expect(gainU(correctionOf(pt))).toBeLessThan(0.3 * gainU(correctionOf(k1)));
   });
 });

@@ -46,6 +46,19 @@ export function uncheckedU_K(probe: Pick<Probe, 'maker_u_K' | 'sensor'>, reading
   return Math.sqrt(own.offset + 2 * own.cross * reading_C + own.gain * reading_C ** 2);
 }
 
+/**
+ * Standard uncertainty of the gain of a probe that no check tells it of, 1/1.
+ *
+ * Its error is taken for a straight line that may lie anywhere within the limits at 0 °C, and anywhere at 100 °C. An error that bends
+ * within the limits could be steeper over a few kelvins; a wire, a film or a bead of one make bends little there.
+ *
+ * @assumed the straight line
+ * @source derived: the difference of two independent errors of equal doubt u, over 100 K; [JCGM-100] Eq. 10
+ */
+export function unknownGainU(probe: Pick<Probe, 'maker_u_K' | 'sensor'>): number {
+  return (Math.SQRT2 * uncheckedU_K(probe, middle_C)) / 100;
+}
+
 function constant(u_K: number): Correction['own'] {
   return { offset: u_K * u_K, cross: 0, gain: 0 };
 }

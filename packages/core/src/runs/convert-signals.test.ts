@@ -153,6 +153,7 @@ describe('a log of raw signals', () => {
           reading_u_K: 0,
           drift_u_K: 0,
           attachment_u_K: 0,
+          unknownGain_u: 0,
           coldJunction: null,
           dof: null,
           checked_C: [0, 100],

@@ -4,6 +4,7 @@ import type { Probe, Recipe } from '../records/index.js';
 import { isRawUnit, type RawUnit, rawUnits, unitNames } from './channel-unit.js';
 import type { LogChannel, LogReading } from './log-reading.js';
 import { readable_C } from './read-cell.js';
+import type { RowLines } from './row-lines.js';
 import { UnreadTally } from './unread-tally.js';
 
 type Channel = Recipe['channels'][number];
@@ -159,7 +160,7 @@ function convertColumn(
   { channel, unit, probe, sensor }: SignalColumn,
   { signal = new Float64Array() }: LogChannel,
   cold_C: Float64Array | null,
-  lines: Uint32Array,
+  lines: RowLines,
   tally: UnreadTally,
 ): Float64Array {
   const { convert } = rawUnits[unit];
@@ -169,11 +170,11 @@ function convertColumn(
     const answer = sensor.temperature_C(convert(value), cold_C?.[row] ?? fixed_C);
     if (answer.ok && answer.value >= readable_C[0] && answer.value <= readable_C[1]) return answer.value;
     if (!answer.ok && answer.reason.kind === 'no-cold-junction') {
-      tally.count('no reading of the cold junction', lines[row] as number);
+      tally.count('no reading of the cold junction', lines.at(row));
     } else {
       tally.count(
         `no temperature of ${probe.id}`,
-        lines[row] as number,
+        lines.at(row),
         () =>
           `no temperature from ${readable_C[0]} to ${readable_C[1]} °C of a ${sensor.title} in ${placeOf(channel)}, such as ${value} ${unitNames[unit]}`,
       );

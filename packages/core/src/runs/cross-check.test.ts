@@ -113,3 +113,43 @@ describe('a load that was another one', () => {
     expect(runs([5.2, 5.9])[1]?.flags).toEqual([]);
   });
 });
+
+describe('a load that was another one, and nobody noted it', () => {
+  // A linear device: so much more heat makes every rise so much larger.
+  const warmer = (run: string, share: number, shift_K = 0) =>
+    result(run, {
+      'load z': 40 * (1 + share),
+      'load c1': 24 * (1 + share) + shift_K,
+      'load c2': 16 * (1 + share) + shift_K,
+    });
+  const withZone = { ...build(), probes: [...probes, { id: 'z', name: 'Z', place: 'shell' } as Probe] };
+  const flagsOf = (all: readonly RunResult[], at: number) => crossCheckRuns(withZone, all)[at]?.flags ?? [];
+  const others = [warmer('one', 0.005), warmer('two', -0.005)];
+
+  test('is named with the share of heat, and the run goes on counting', () => {
+    const [flag] = flagsOf([warmer('odd', 0.1), ...others], 0);
+    expect(flag).toMatchObject({ kind: 'unequal-load', level: 'look' });
+    expect(flag?.detail).toContain('10 % more heat');
+    expect(flag?.effect).toContain('higher by up to 4.0 K'); // a tenth of 40 K
+    expect(crossCheckRuns(withZone, [warmer('odd', 0.1), ...others])[0]?.counted).toBe(true);
+    expect(flagsOf([warmer('odd', 0.1), ...others], 1)).toEqual([]);
+  });
+
+  test('is not seen in another mounting, which moves the pack and leaves the rest', () => {
+    expect(flagsOf([warmer('odd', 0, 3), ...others], 0)).toEqual([]);
+  });
+
+  test('nor where the other runs do not agree, or there is but one', () => {
+    expect(flagsOf([warmer('odd', 0.1), warmer('one', 0), warmer('two', 0.2)], 1)).toEqual([]);
+    expect(flagsOf([warmer('odd', 0.1), warmer('one', 0)], 0)).toEqual([]);
+  });
+
+  test('nor where the power was noted and the rises follow it', () => {
+    const noted = {
+      ...withZone,
+      runs: [4.4, 4, 4].map((load_W, i) => ({ id: `run-${i}`, conditions: { load_W } }) as Run),
+    };
+    const all = [warmer('run-0', 0.1), warmer('run-1', 0), warmer('run-2', 0)];
+    expect(crossCheckRuns(noted, all)[0]?.flags.map(({ title }) => title)).toEqual(['another load']);
+  });
+});

@@ -47,7 +47,15 @@ export function crossCheckRuns(
           peers.map((peer) => peer.rises),
         )
       : [];
-    const flags = [...swap, ...findUnequalLoad(result, loads.get(result.run), usual_W)];
+    const noted = findUnequalLoad(result, loads.get(result.run), usual_W);
+    const unlike = result.counted
+      ? findUnlikeLoad(
+          build,
+          { rises, load_W: loads.get(result.run)?.load_W },
+          peers.map((peer) => ({ rises: peer.rises, load_W: loads.get(peer.result.run)?.load_W })),
+        )
+      : [];
+    const flags = [...swap, ...noted, ...unlike];
     if (flags.length === 0) return result;
     const grave = flags.find(({ level }) => level === 'stop');
     return {
@@ -142,6 +150,59 @@ function findUnequalLoad(result: RunResult, noted: Run['conditions'], usual_W: n
       title: 'another load',
       detail: `${formatNumber(mine_W, 1)} W as noted, where the runs usually had ${formatNumber(usual_W, 1)} W`,
       effect: `rises ${excess > 0 ? 'higher' : 'lower'} by up to ${formatKelvin(shift_K)} for that alone; compare per watt`,
+    },
+  ];
+}
+
+/** How far the hottest place must be off, in standard deviations, before the load is doubted. @assumed */
+const unlikeBy = 4;
+/** How far each other place may be from what the same share of heat would do to it, in standard deviations. @assumed */
+const alikeWithin = 2.5;
+
+interface Seen {
+  readonly rises: Rises;
+  readonly load_W: number | undefined;
+}
+
+/**
+ * Whether all places of a run are warmer, or all cooler, than in the set-up's other runs by one and the same share: a load that was
+ * another one than noted. A mounting moves the pack's places, not the device's hottest one, and hardly all by one share.
+ *
+ * It needs two other runs that agree, or it could not be told which of them is odd. The run still counts: leaving out what disagrees
+ * would make the spread look smaller than it is.
+ */
+function findUnlikeLoad(build: Pick<Build, 'probes'>, mine: Seen, peers: readonly Seen[]): RunFlag[] {
+  const u_K = runToRun_K * Math.sqrt(1 + 1 / peers.length);
+  const places = build.probes.flatMap(({ id, place }) => {
+    const rise_K = mine.rises.get(`load ${id}`)?.value;
+    if (place === 'ambient' || rise_K === undefined) return [];
+    // Where both powers are noted, a rise is expected to follow them.
+    const others_K = peers.flatMap(({ rises, load_W }) => {
+      const other = rises.get(`load ${id}`)?.value;
+      return other === undefined
+        ? []
+        : [other * ((mine.load_W ?? 1) / (mine.load_W === undefined ? 1 : (load_W ?? mine.load_W)))];
+    });
+    if (others_K.length < 2 || Math.max(...others_K) - Math.min(...others_K) > unlikeBy * runToRun_K)
+      return [];
+    return [{ rise_K, expected_K: median(others_K) }];
+  });
+  if (places.length < 2) return [];
+  const hottest = places.reduce((top, each) => (each.expected_K > top.expected_K ? each : top));
+  const off_K = hottest.rise_K - hottest.expected_K;
+  const share = off_K / hottest.expected_K;
+  const isAlike = places.every(
+    ({ rise_K, expected_K }) => Math.abs(rise_K - expected_K * (1 + share)) <= alikeWithin * u_K,
+  );
+  if (Math.abs(off_K) < unlikeBy * u_K || !isAlike) return [];
+  const words = share > 0 ? 'more' : 'less';
+  return [
+    {
+      kind: 'unequal-load',
+      level: 'look',
+      title: 'another load than noted?',
+      detail: `every place rose as if the device gave off ${formatNumber(100 * Math.abs(share), 0)} % ${words} heat than in the other runs of this set-up`,
+      effect: `rises ${share > 0 ? 'higher' : 'lower'} by up to ${formatKelvin(Math.abs(off_K))}; it counts until you set it aside: look what was running`,
     },
   ];
 }

@@ -1,3 +1,8 @@
+export interface SearchEnd {
+  readonly closeness: number;
+  readonly flatness: number;
+}
+
 /**
  * Time constants of one or two decays on top of fixed columns, by Gauss-Newton with damping, all in buffers of its own.
  *   t  times                         n | y  data, the fixed columns taken out of it     n
@@ -5,7 +10,8 @@
  * The decays are cleared of the fixed columns, their amplitudes solved exactly at every trial, and only log(tau) is sought
  * (variable projection). One pass of clearing does: a decay of 20 spans, the flattest sought, keeps 13 digits.
  * Returns what the curve leaves over, or null where the search leaves [low, high] or does not settle in 200 steps.
- * The time constants are a start for the exact fit: good to `closeness`, relative.
+ * The search ends where a step moves the time constants by less than `closeness`, relative, or takes less than `flatness` off
+ * the squares left over, relative: along a flat valley it would else go on for hundreds of steps.
  *
  * @source [KAUFMAN-75] for the reduced Jacobian; [MARQUARDT-63] for the damping
  */
@@ -16,7 +22,7 @@ export function searchDecays(
   tau: number[],
   low: number,
   high: number,
-  closeness: number,
+  { closeness, flatness }: SearchEnd,
 ): { readonly rss: number; readonly residuals: Float64Array } | null {
   const n = t.length;
   const p = tau.length;
@@ -98,12 +104,13 @@ export function searchDecays(
         if (next <= rss) {
           moved = true;
           damping = Math.max(damping / 10, 1e-12);
+          const flat = rss - next < flatness * rss;
           rss = next;
           for (let k = 0; k < p; k++) {
             tau[k] = trial[k]!;
             if (!(tau[k]! > low && tau[k]! < high)) return false;
           }
-          if (size < closeness) return true;
+          if (size < closeness || flat) return true;
         } else {
           damping *= 10;
           if (size < closeness) return true; // rounding, not descent, decides below this

@@ -32,7 +32,7 @@ test.each([1, 2, 3, 4, 5, 6, 7, 8])('finds what the general fit finds, noise %d'
       taus,
       10,
       1e6,
-      1e-8,
+      { closeness: 1e-8, flatness: 0 },
     );
     const general = fitSeparable(model(t), y, start);
     expect(Math.abs((settled?.rss ?? Number.NaN) / (general?.rss ?? 0) - 1)).toBeLessThan(1e-9);
@@ -50,5 +50,5 @@ test('gives up where the data ask for no time constant in range', () => {
   const t = Float64Array.from({ length: 60 }, (_, i) => 10 * i);
   const ramp = t.map((at) => at - 295);
   const ones = new Float64Array(t.length).fill(1 / Math.sqrt(t.length));
-  expect(searchDecays(t, ramp, [ones], [600], 1, 5000, 1e-6)).toBeNull();
+  expect(searchDecays(t, ramp, [ones], [600], 1, 5000, { closeness: 1e-6, flatness: 0 })).toBeNull();
 });

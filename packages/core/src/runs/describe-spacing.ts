@@ -20,9 +20,10 @@ export function usualSpacing_s(after_s: Float64Array): number {
   let below = 0;
   let equal = 0;
   for (let row = 0; row < count; row++) {
-    const step = step_us(row);
-    if (step < guess) below++;
-    else if (step === guess) equal++;
+    // As `step_us` would round it, for a third of the time.
+    const off_us = ((after_s[row + 1] as number) - (after_s[row] as number)) * 1e6 - guess;
+    if (off_us < -0.5) below++;
+    else if (off_us < 0.5) equal++;
   }
   const middle = count >> 1;
   if (below <= middle && middle < below + equal) return guess / 1e6;

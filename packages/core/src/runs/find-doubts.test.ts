@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { findDoubts } from './find-doubts.js';
 import { findResolution } from './find-resolution.js';
+import { RowLines } from './row-lines.js';
 
 const level_C = (row: number) => 21.5 + row / 20;
-const lines = Uint32Array.from({ length: 60 }, (_, row) => row + 2);
+const lines = new RowLines();
+lines.note(0, 2);
 
 function find(changed: Record<number, number>, unit: 'C' | 'F' = 'C', outside = new Map<number, number>()) {
   const reading_C = Float64Array.from({ length: 60 }, (_, row) => changed[row] ?? level_C(row));

@@ -1,6 +1,7 @@
 import { celsiusFromFahrenheit, celsiusFromKelvin, kelvinFromCelsius } from '../measure/index.js';
 import type { ChannelUnit } from '../records/index.js';
 import type { RawUnit } from './channel-unit.js';
+import type { RowLines } from './row-lines.js';
 import type { ReadingDoubt } from './run-result.js';
 import { namedLines } from './unread-tally.js';
 
@@ -43,7 +44,7 @@ type Kind = ReadingDoubt['kind'];
  */
 export function findDoubts(
   columns: readonly DoubtfulColumn[],
-  lines: Uint32Array,
+  lines: RowLines,
   leaveOut: boolean,
 ): ReadingDoubt[] {
   return columns.flatMap((column) => {
@@ -59,7 +60,7 @@ export function findDoubts(
           column: column.column,
           probe: column.probe ?? null,
           count: rows.length,
-          lines: rows.slice(0, namedLines).map(({ row }) => lines[row] as number),
+          lines: rows.slice(0, namedLines).map(({ row }) => lines.at(row)),
           example_C: first.value_C,
           leftOut: leaveOut,
         },
@@ -68,10 +69,7 @@ export function findDoubts(
   });
 }
 
-function doubtsOf(
-  column: DoubtfulColumn,
-  lines: Uint32Array,
-): { row: number; kind: Kind; value_C: number }[] {
+function doubtsOf(column: DoubtfulColumn, lines: RowLines): { row: number; kind: Kind; value_C: number }[] {
   const { reading_C, outside_C } = column;
   let near_C = firstLevel_C(reading_C);
   if (Number.isNaN(near_C)) return [];
@@ -79,10 +77,17 @@ function doubtsOf(
   let episode: { row: number; kind: Kind; value_C: number }[] = [];
   let before_C = near_C;
   for (let row = 0; row < reading_C.length; row++) {
+    // Nearly all of a log is this: readings near the one before, with nothing under suspicion.
+    if (episode.length === 0) {
+      while (row < reading_C.length && Math.abs((reading_C[row] as number) - near_C) <= jump_K)
+        near_C = reading_C[row++] as number;
+      before_C = near_C;
+      if (row === reading_C.length) break;
+    }
     let value_C = reading_C[row] as number;
     if (Number.isNaN(value_C)) {
       if (outside_C.size === 0) continue;
-      value_C = outside_C.get(lines[row] as number) ?? Number.NaN;
+      value_C = outside_C.get(lines.at(row)) ?? Number.NaN;
       if (!(Math.abs(scaled_C(value_C, near_C, column.unit) - near_C) < jump_K)) continue;
     }
     if (Math.abs(value_C - near_C) <= jump_K) {

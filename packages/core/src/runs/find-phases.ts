@@ -39,10 +39,8 @@ export function findPhases(after_s: Float64Array, rises_K: readonly Float64Array
   if (grid === null) return whole('load');
   const spans = [end_s / 60, end_s / 18, end_s / 6];
   const cost = stretchCosts(grid.t_s, grid.channels, spans, least, every);
-  const cut = [5, 4, 3, 2]
-    .map((parts) => cutBest(cost, grid.t_s.length, parts, every))
-    .find((found) => found !== null);
-  if (cut === undefined || cut === null) return whole('load');
+  const cut = cutAsOftenAs(cost, grid.t_s.length, [5, 4, 3, 2]);
+  if (cut === null) return whole('load');
 
   const hottest = warmest(grid.channels);
   const level = (index: number) => median([...hottest.slice(Math.max(0, index - 3), index + 3)]);
@@ -72,6 +70,15 @@ export function findPhases(after_s: Float64Array, rises_K: readonly Float64Array
     for (let i = index; i <= last; i++) most = Math.max(most, hottest[i] as number);
     return most - level(index);
   }
+}
+
+/** The best cut into the first of these numbers of stretches that the run has room for. */
+function cutAsOftenAs(cost: Float64Array, n: number, wanted: readonly number[]) {
+  for (const parts of wanted) {
+    const cut = cutBest(cost, n, parts, every);
+    if (cut !== null) return cut;
+  }
+  return null;
 }
 
 function largest<T>(items: readonly T[], measure: (item: T) => number): T | null {

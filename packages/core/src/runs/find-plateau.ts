@@ -3,7 +3,7 @@ import { solveLeastSquares } from '../numerics/index.js';
 import { averageBlocks, type Blocks, firstAt } from './block-means.js';
 import { followAmbient } from './follow-ambient.js';
 import type { NoPlateau, Phase, Plateau } from './run-result.js';
-import { fitSettling, type SettlingFit } from './settling-fit.js';
+import { fitSettling, type SettlingFit, sketchSettling } from './settling-fit.js';
 
 /** Blocks a phase is averaged into before the fit: ample for three time constants, few enough to fit in a blink. */
 const blocks = 180;
@@ -57,21 +57,24 @@ export function findPlateau(request: PlateauRequest): Result<Plateau, NoPlateau>
   const span_s = phase.to_s - phase.from_s;
   const first = firstAt(after_s, phase.from_s);
   const phaseTimes = after_s.subarray(first);
-  const fitAt = (lag_s: number, most: number) => {
+  const riseAt = (lag_s: number, most: number) => {
     const felt_C = followAmbient(after_s, ambient_C, lag_s);
     const rise_K = level_C.subarray(first).map((level, i) => level - (felt_C[first + i] as number));
     const points = averageBlocks(phaseTimes, rise_K, phase.from_s, phase.to_s, most);
-    if (points.level.length < fewest) return { points, fit: null, felt_C };
-    const t_s = points.after_s.map((at) => at - phase.from_s);
-    return { points, fit: fitSettling(t_s, points.level, request.loop_s), felt_C };
+    return { felt_C, points, t_s: points.after_s.map((at) => at - phase.from_s) };
+  };
+  /** From a rough fit without a lag: being wrong by a tenth moves the rise by a tenth of drift times lag. */
+  const sketchLag_s = () => {
+    const { points, t_s } = riseAt(0, roughBlocks);
+    if (points.level.length < fewest) return 0;
+    return sketchSettling(t_s, points.level, request.loop_s)?.taus_s.at(-1) ?? 0;
   };
 
-  // The lag comes from a rough fit without one: being wrong by a tenth moves the rise by a tenth of drift times lag.
-  const rough = request.lag_s === null ? fitAt(0, roughBlocks).fit : null;
-  const lag_s = Math.min(request.lag_s ?? rough?.terms.at(-1)?.tau_s ?? 0, span_s);
-  const { points, fit, felt_C } = fitAt(lag_s, blocks);
+  const lag_s = Math.min(request.lag_s ?? sketchLag_s(), span_s);
+  const { felt_C, points, t_s } = riseAt(lag_s, blocks);
   if (points.level.length < fewest)
     return refused({ kind: 'too-few', have: points.level.length, need: fewest });
+  const fit = fitSettling(t_s, points.level, request.loop_s);
   if (fit === null) return refused(straightOr(points, span_s));
   if (points.level.length / fit.inflation < fewestIndependent && fit.residual_K > settledWithin_K)
     return refused({ kind: 'no-curve' });

@@ -1,7 +1,8 @@
 /** What a reader must know about a run before believing it: each fault with what it does to the result. */
 import { formatCount, formatDuration, formatElapsed, formatKelvin, formatNumber } from '../measure/index.js';
 import type { Probe, Run } from '../records/index.js';
-import { averageBlocks, firstAt } from './block-means.js';
+import { averageBlocks } from './block-means.js';
+import { findFrozen } from './find-frozen.js';
 import { flagLog } from './flag-log.js';
 import {
   type ImportReport,
@@ -293,32 +294,25 @@ function gapsOf(after_s: Float64Array, level_C: Float64Array): { from_s: number;
   return gaps;
 }
 
-/** A reading that stands still this long while the load heats the device is a stuck sensor. @assumed */
-const frozen_s = 900;
-
 function flagFrozen(seen: Seen): RunFlag[] {
   const load = phaseOf(seen, 'load');
   if (load === undefined) return [];
-  const until_s = load.from_s + Math.min(load.to_s - load.from_s, 2 * frozen_s);
   return seen.series.channels.flatMap(({ probe, reading_C }): RunFlag[] => {
     if (seen.probes.find(({ id }) => id === probe)?.place === 'ambient') return [];
-    const from = firstAt(seen.series.after_s, load.from_s);
-    const to = firstAt(seen.series.after_s, until_s);
-    const readings = reading_C.slice(from, to).filter((value) => !Number.isNaN(value));
-    if (
-      until_s - load.from_s < frozen_s ||
-      readings.length < 10 ||
-      readings.some((value) => value !== readings[0])
-    )
-      return [];
+    const stuck = findFrozen(seen.series.after_s, reading_C, load);
+    if (stuck === null) return [];
+    const still = formatDuration(stuck.to_s - stuck.from_s);
     return [
       {
         kind: 'frozen',
         level: 'stop',
         title: `frozen, ${nameOf(seen, probe)}`,
-        detail: `the same reading for ${formatDuration(until_s - load.from_s)} while the load came on`,
+        detail:
+          stuck.by === 'load'
+            ? `the same reading for ${still}, through a change of load`
+            : `the same reading for ${still} to the end, without the noise it had in idle`,
         effect: 'not counted: check the probe and its plug',
-        at_s: load.from_s,
+        at_s: stuck.from_s,
       },
     ];
   });

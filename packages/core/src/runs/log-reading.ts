@@ -1,3 +1,4 @@
+import type { RowLines } from './row-lines.js';
 import type { ImportReport } from './run-result.js';
 
 /** A log as its recipe reads it: one time axis, every column named in the recipe, and what could not be read. */
@@ -5,7 +6,7 @@ export interface LogReading {
   /** Seconds since the first row; strictly rising. */
   readonly after_s: Float64Array;
   /** Line of each row in the file, counted from 1; in long form the first of its lines. Not rising where rows came late. */
-  readonly lines: Uint32Array;
+  readonly lines: RowLines;
   /** Wall clock of the first row, ISO 8601 in UTC, where the log has one. */
   readonly startedAt: string | null;
   readonly channels: readonly LogChannel[];

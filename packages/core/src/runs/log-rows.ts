@@ -8,6 +8,7 @@ import { NumberReader } from './read-number.js';
 import { day_s } from './read-stamp.js';
 import { reportLog } from './report-log.js';
 import { rowClock } from './row-clock.js';
+import { RowLines } from './row-lines.js';
 import { RowCells } from './split-row.js';
 import { UnreadTally } from './unread-tally.js';
 import { lineSplitter, type RowWalker, walkRows } from './walk-rows.js';
@@ -31,7 +32,7 @@ const mostStamps = 64;
 export class LogRows {
   after_s: Float64Array;
   /** The line of each row, in long form its first. */
-  lines: Uint32Array;
+  readonly lines = new RowLines();
   /** One array per channel of the recipe, °C; of a raw signal the number as written, handed out as `signal`. */
   readonly readings_C: Float64Array[];
   /** False for a channel whose unread cells are nobody's loss. */
@@ -97,7 +98,6 @@ export class LogRows {
     );
     this.outside_C = recipe.channels.map(() => new Map());
     this.after_s = new Float64Array(firstCapacity);
-    this.lines = new Uint32Array(firstCapacity);
     this.readings_C = recipe.channels.map(() => new Float64Array(firstCapacity));
   }
 
@@ -146,7 +146,7 @@ export class LogRows {
       if (!shifted) this.noteOutside(index, line);
     }
     this.after_s[this.rows] = now_s;
-    this.lines[this.rows] = line;
+    this.lines.note(this.rows, line);
     this.spans?.push(walker.span);
     this.last_s = now_s;
     this.lastLine = line;
@@ -186,7 +186,6 @@ export class LogRows {
   reserve(rows: number): void {
     if (rows <= this.after_s.length) return;
     this.after_s = lengthened(this.after_s, rows);
-    this.lines = lengthened(this.lines, rows);
     for (const [index, reading_C] of this.readings_C.entries())
       this.readings_C[index] = lengthened(reading_C, rows);
   }
@@ -206,7 +205,7 @@ export class LogRows {
     if (zero_s !== 0)
       for (let row = 0; row < count; row++)
         after_s[row] = Math.round(((after_s[row] as number) - zero_s) * 1e6) / 1e6;
-    const lines = arranged(this.lines, order, count);
+    const lines = order === null ? this.lines : this.lines.arranged(order);
     const columns = recipe.channels.map((channel, index) => ({
       ...channel,
       counted: this.counted[index] as boolean,
@@ -247,7 +246,7 @@ export class LogRows {
         tally: this.tally,
         lineCount: { seen: this.line, blank: this.walker.blank, read },
         repeats: this.repeats,
-        late: late.map((row) => this.lines[row] as number),
+        late: late.map((row) => this.lines.at(row)),
         restarts: this.restarts,
       }),
     };
@@ -266,13 +265,13 @@ export class LogRows {
         this.recipe,
       );
     }
-    for (const { row, reason } of ordered.strays) this.tally.leaveOut(reason, this.lines[row] as number);
+    for (const { row, reason } of ordered.strays) this.tally.leaveOut(reason, this.lines.at(row));
     return ordered;
   }
 
   private stamped(row: number): StampedLine {
     const stamp = this.stampOfRow.get(row) ?? `${this.after_s[row]} s after the first row`;
-    return { line: this.lines[row] as number, stamp };
+    return { line: this.lines.at(row), stamp };
   }
 
   /** The stamp of a row as it stands in the file, for a message a person compares with the file. */
@@ -292,10 +291,8 @@ export class LogRows {
   }
 }
 
-type Values = Float64Array | Uint32Array;
-
-function lengthened<T extends Values>(values: T, length: number): T {
-  const longer = new (values.constructor as new (length: number) => T)(length);
+function lengthened(values: Float64Array, length: number): Float64Array {
+  const longer = new Float64Array(length);
   longer.set(values);
   return longer;
 }
@@ -304,10 +301,7 @@ function lengthened<T extends Values>(values: T, length: number): T {
  * The values of the rows kept, in their order, without what was reserved in vain. Where the order is that of the file a little
  * of it is left standing: copying millions of readings costs more.
  */
-function arranged<T extends Values>(values: T, order: readonly number[] | null, count: number): T {
-  if (order === null)
-    return (count > 0.9 * values.length ? values.subarray(0, count) : values.slice(0, count)) as T;
-  const sorted = new (values.constructor as new (length: number) => T)(count);
-  for (const [place, row] of order.entries()) sorted[place] = values[row] as number;
-  return sorted;
+function arranged(values: Float64Array, order: readonly number[] | null, count: number): Float64Array {
+  if (order === null) return count > 0.9 * values.length ? values.subarray(0, count) : values.slice(0, count);
+  return Float64Array.from(order, (row) => values[row] as number);
 }

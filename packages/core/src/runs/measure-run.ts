@@ -8,7 +8,7 @@ import { findPlateau } from './find-plateau.js';
 import { flagRun, notedAmbientU_K } from './flag-run.js';
 import { readSeries } from './read-series.js';
 import type { Phase, RunResult, RunSeries } from './run-result.js';
-import { fitSettling } from './settling-fit.js';
+import { sketchSettling } from './settling-fit.js';
 
 /**
  * Everything one run says: its phases, the settled rise of every probe of the device in idle and under load, and the flags.
@@ -118,8 +118,8 @@ function loopOf(after_s: Float64Array, rises: readonly Float64Array[], load: Pha
   }
   if (liveliest === null) return null;
   const t_s = liveliest.points.after_s.map((at) => at - load.from_s);
-  const fit = fitSettling(t_s, liveliest.points.level, null);
-  return fit === null ? null : findLoop_s(t_s, fit.residuals);
+  const sketch = sketchSettling(t_s, liveliest.points.level, null);
+  return sketch === null ? null : findLoop_s(t_s, sketch.residuals);
 }
 
 function judgeCount(

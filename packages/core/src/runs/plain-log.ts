@@ -21,10 +21,8 @@ export interface PlainPlan {
   /** Of each channel: 0 for °C, 1 for °F, 2 for K. */
   readonly units: Uint8Array;
   readonly codes: Float64Array;
-  /** The number of each channel, and behind them that of the time. */
-  readonly numbers: Float64Array;
-  /** Of the row at hand: whether a channel's cell is a plain number, and where the cell stands. */
-  readonly isNumber: Uint8Array;
+  /** Of the row at hand: the channels whose cells are no plain readings, and where those cells stand. */
+  readonly isLone: Uint8Array;
   readonly from: Int32Array;
   readonly to: Int32Array;
   readonly stamp: StampLayout;
@@ -81,10 +79,9 @@ export function planPlainRows(
     unit_s: isNumber ? elapsedUnits_s[time.unit as keyof typeof elapsedUnits_s] : 0,
     units: Uint8Array.from(channels, ({ unit }) => plainUnits.indexOf(unit)),
     codes: Float64Array.from(codes),
-    numbers: new Float64Array(columns.length + 1),
-    isNumber: new Uint8Array(columns.length + 1),
-    from: new Int32Array(columns.length + 1),
-    to: new Int32Array(columns.length + 1),
+    isLone: new Uint8Array(columns.length),
+    from: new Int32Array(columns.length),
+    to: new Int32Array(columns.length),
     stamp: new StampLayout(recipe),
   };
 }

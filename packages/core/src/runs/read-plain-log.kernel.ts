@@ -29,29 +29,21 @@ export function takePlainRows(
   rows: LogRows,
   plan: PlainPlan,
 ): number {
-  const {
-    kinds,
-    slots,
-    delimiter,
-    mark,
-    lineEnd,
-    width,
-    unit_s,
-    units,
-    codes,
-    numbers,
-    isNumber,
-    from,
-    to,
-    stamp,
-  } = plan;
-  const { start_s, readings_C, counted, after_s, lines } = rows;
+  const { kinds, slots, delimiter, mark, lineEnd, width, unit_s, units, codes, isLone, from, to, stamp } =
+    plan;
+  const { start_s, readings_C, counted, after_s } = rows;
   const { prefix, suffix, date_s, offset_s } = stamp;
   if (rows.rows === 0 || (unit_s === 0 && !stamp.isKnown)) return at;
   const [low_C, high_C] = readable_C;
   const capacity = after_s.length;
   const last = kinds.length - 1;
-  const m = units.length; // channels; numbers[m] is the time
+  const m = units.length; // channels; slot m is the time
+  const words = new DataView(b.buffer, b.byteOffset, b.byteLength);
+  // Date, hours and minutes of a stamp: where the bytes are those of the row before, they mean the same.
+  const head = prefix.length + 5;
+  let headAt = -1; // where they stand in the last row that was read in full
+  let minute_s = 0;
+  isLone.fill(0);
   let n = rows.rows;
   let last_s = rows.last_s;
   let line = rows.line;
@@ -65,12 +57,15 @@ export function takePlainRows(
     // A note, a blank line or something rarer; and a cell that begins with a blank of another kind.
     if (c <= 0x20 || c === 0x23 || c >= 0x80) break;
     let clock_s = 0;
+    let number = 0; // the time, where it is one
+    let anyLone = false; // a cell the general reader has to look at
+    let hasReading = false;
     for (let column = 0; column <= last; column++) {
       while (c === 0x20 || (c === 0x09 && delimiter !== 0x09)) c = b[++p]!;
       const kind = kinds[column]!;
       if (kind === 1) {
         const slot = slots[column]!;
-        from[slot] = p;
+        const cellFrom = p;
         const negative = c === 0x2d;
         if (negative || c === 0x2b) c = b[++p]!;
         let value = 0;
@@ -82,6 +77,7 @@ export function takePlainRows(
           d = c - 0x30;
         }
         let digits = p - digitsFrom;
+        let decimals = 0;
         if (c === mark) {
           const decimalsFrom = p + 1;
           c = b[++p]!;
@@ -91,53 +87,85 @@ export function takePlainRows(
             c = b[++p]!;
             d = c - 0x30;
           }
-          const decimals = p - decimalsFrom;
+          decimals = p - decimalsFrom;
           digits += decimals;
-          if (decimals > 0 && digits <= 15) value /= tens[decimals]!;
         }
+        if (decimals > 0 && digits <= 15) value /= tens[decimals]!;
         while (c === 0x20) c = b[++p]!;
         if (c === 0x0d && lineEnd === 0x0a && b[p + 1]! === 0x0a) c = b[++p]!;
         if ((c === delimiter || c === lineEnd) && digits > 0 && digits <= 15) {
-          numbers[slot] = negative ? -value : value;
-          isNumber[slot] = 1;
+          if (negative) value = -value;
+          if (slot === m) number = value;
+          else {
+            let isCode = false;
+            for (let code = 0; code < codes.length; code++) if (value === codes[code]!) isCode = true;
+            const unit = units[slot]!;
+            if (unit === 1) value = celsiusFromFahrenheit(value);
+            else if (unit === 2) value = celsiusFromKelvin(value);
+            if (value >= low_C && value <= high_C && !isCode) {
+              readings_C[slot]![n] = value;
+              if (counted[slot]!) hasReading = true;
+            } else {
+              isLone[slot] = 1;
+              from[slot] = cellFrom;
+              to[slot] = p;
+              anyLone = true;
+            }
+          }
         } else {
           // The time is left to the general reader with its row, a reading by its cell.
           if (slot === m) break row;
-          isNumber[slot] = 0;
           while (c !== delimiter && c !== lineEnd) {
             if (c === 0x22 || c >= 0x80 || (c < 0x20 && (c !== 0x0d || b[p + 1]! !== lineEnd))) break row;
             c = b[++p]!;
           }
+          isLone[slot] = 1;
+          from[slot] = cellFrom;
+          to[slot] = p;
+          anyLone = true;
         }
-        to[slot] = p;
       } else if (kind === 0) {
         while (c !== delimiter && c !== lineEnd) {
           if (c === 0x22) break row;
           c = b[++p]!;
         }
       } else {
-        if (kind !== 4) {
+        const stampFrom = p;
+        let k = 0;
+        if (kind === 2 && headAt >= 0 && p + head <= end) {
+          while (k + 4 <= head && words.getInt32(p + k) === words.getInt32(headAt + k)) k += 4;
+          if (k + 4 > head) while (k < head && b[p + k]! === b[headAt + k]!) k++;
+        }
+        const isSame = k === head;
+        if (isSame) {
+          p += head;
+          c = b[p]!;
+        } else if (kind !== 4) {
           for (let k = 0; k < prefix.length; k++) if (b[p + k]! !== prefix[k]!) break row;
           p += prefix.length;
           c = b[p]!;
         }
         if (kind !== 3) {
-          // h:m or hh:mm, then :ss, then a fraction of up to nine digits.
-          let h = c - 0x30;
-          if (!(h >= 0 && h <= 9)) break row;
-          c = b[++p]!;
-          if (c !== 0x3a) {
-            const d = c - 0x30;
-            if (!(d >= 0 && d <= 9)) break row;
-            h = h * 10 + d;
+          // h:mm or hh:mm, then :ss, then a fraction of up to nine digits.
+          if (!isSame) {
+            let h = c - 0x30;
+            if (!(h >= 0 && h <= 9)) break row;
             c = b[++p]!;
-            if (c !== 0x3a || h > 23) break row;
+            if (c !== 0x3a) {
+              const d = c - 0x30;
+              if (!(d >= 0 && d <= 9)) break row;
+              h = h * 10 + d;
+              c = b[++p]!;
+              if (c !== 0x3a || h > 23) break row;
+            }
+            const m1 = b[p + 1]! - 0x30;
+            const m2 = b[p + 2]! - 0x30;
+            if (!(m1 >= 0 && m1 <= 5 && m2 >= 0 && m2 <= 9)) break row;
+            p += 3;
+            c = b[p]!;
+            minute_s = h * 3600 + (m1 * 10 + m2) * 60;
+            headAt = p - stampFrom === head ? stampFrom : -1;
           }
-          const m1 = b[p + 1]! - 0x30;
-          const m2 = b[p + 2]! - 0x30;
-          if (!(m1 >= 0 && m1 <= 5 && m2 >= 0 && m2 <= 9)) break row;
-          p += 3;
-          c = b[p]!;
           let s = 0;
           if (c === 0x3a) {
             const s1 = b[p + 1]! - 0x30;
@@ -164,7 +192,7 @@ export function takePlainRows(
           for (let k = 0; k < suffix.length; k++) if (b[p + k]! !== suffix[k]!) break row;
           p += suffix.length;
           c = b[p]!;
-          clock_s = h * 3600 + (m1 * 10 + m2) * 60 + s;
+          clock_s = minute_s + s;
         }
         while (c === 0x20) c = b[++p]!;
         if (c === 0x0d && lineEnd === 0x0a && b[p + 1]! === 0x0a) c = b[++p]!;
@@ -187,7 +215,7 @@ export function takePlainRows(
     let t = 0;
     if (unit_s === 0) t = date_s + clock_s - offset_s;
     else {
-      t = unit_s === 1e-3 ? numbers[m]! / 1000 : numbers[m]! * unit_s;
+      t = unit_s === 1e-3 ? number / 1000 : number * unit_s;
       if (!(Math.abs(t) <= 8.64e12)) break;
     }
     const now_s = Math.round((t - start_s) * 1e6) / 1e6;
@@ -195,25 +223,22 @@ export function takePlainRows(
     if (!(now_s > last_s && step_s <= 604_800)) break;
 
     line++;
-    for (let k = 0; k < m; k++) {
-      let value = numbers[k]!;
-      let lone = isNumber[k] === 0;
-      for (let code = 0; code < codes.length; code++) if (value === codes[code]!) lone = true;
-      const unit = units[k]!;
-      if (unit === 1) value = celsiusFromFahrenheit(value);
-      else if (unit === 2) value = celsiusFromKelvin(value);
-      if (lone || !(value >= low_C && value <= high_C)) value = rows.readLone_C(b, from[k]!, to[k]!, k, line);
+    for (let k = 0; anyLone && k < m; k++) {
+      if (isLone[k] === 0) continue;
+      isLone[k] = 0;
+      const value = rows.readLone_C(b, from[k]!, to[k]!, k, line);
       readings_C[k]![n] = value;
-      if (counted[k]! && !Number.isNaN(value)) anyReading = true;
+      if (counted[k]! && !Number.isNaN(value)) hasReading = true;
     }
+    if (hasReading) anyReading = true;
     after_s[n] = now_s;
-    lines[n] = line;
     last_s = now_s;
     n++;
     p++;
     at = p;
   }
   if (n === rows.rows) return at;
+  rows.lines.note(rows.rows, rows.line + 1); // every line up to here is a row
   rows.rows = n;
   rows.last_s = last_s;
   rows.lastLine = line;

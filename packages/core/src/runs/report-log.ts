@@ -13,6 +13,7 @@ import {
   usualSpacing_s,
 } from './describe-spacing.js';
 import { type DoubtfulColumn, findDoubts } from './find-doubts.js';
+import type { RowLines } from './row-lines.js';
 import type { ImportReport } from './run-result.js';
 import type { UnreadTally } from './unread-tally.js';
 
@@ -20,7 +21,7 @@ interface ReadRows {
   readonly recipe: Recipe;
   /** Seconds since the first row, of each row. */
   readonly after_s: Float64Array;
-  readonly lines: Uint32Array;
+  readonly lines: RowLines;
   /** Readings of each channel; doubtful ones become NaN here where the recipe leaves them out. */
   readonly columns: readonly (Recipe['channels'][number] &
     Pick<DoubtfulColumn, 'outside_C' | 'reading_C'> & { readonly counted: boolean })[];
@@ -71,7 +72,7 @@ export function reportLog(seen: ReadRows): ImportReport {
   };
 }
 
-function longestGap(after_s: Float64Array, lines: Uint32Array): { gap_s: number; line: number } {
+function longestGap(after_s: Float64Array, lines: RowLines): { gap_s: number; line: number } {
   let gap_s = 0;
   let at = 0;
   for (let row = 1; row < after_s.length; row++) {
@@ -81,5 +82,5 @@ function longestGap(after_s: Float64Array, lines: Uint32Array): { gap_s: number;
       at = row;
     }
   }
-  return { gap_s, line: lines[at] ?? 0 };
+  return { gap_s, line: lines.at(at) };
 }

@@ -92,7 +92,9 @@ export function cutBest(
   for (let k = 1; k < parts; k++) {
     const next = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
     const back = new Int32Array(n).fill(-1);
-    for (let j = 0; j < n; j++) {
+    // Only ends that a further stretch can begin behind are of use, and of the last stretch only the very end.
+    const first = k === parts - 1 ? n - 1 : every - 1;
+    for (let j = first; j < n; j += every) {
       for (let i = every; i <= j; i += every) {
         const total = best[i - 1]! + cost[i * n + j]!;
         if (total < next[j]!) {

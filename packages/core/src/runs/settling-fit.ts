@@ -7,7 +7,7 @@ import {
   solveLeastSquares,
   solveWithCovariance,
 } from '../numerics/index.js';
-import { searchDecays } from './decay-search.kernel.js';
+import { type SearchEnd, searchDecays } from './decay-search.kernel.js';
 
 export interface SettlingFit {
   readonly plateau_K: number;
@@ -42,23 +42,45 @@ export function fitSettling(
   rise_K: Float64Array,
   loop_s: number | null,
 ): SettlingFit | null {
-  const fixed = [new Float64Array(t_s.length).fill(1), ...(loop_s === null ? [] : loopColumns(t_s, loop_s))];
-  const level = fitLevel(t_s, rise_K, fixed);
-  const curves = fitExponentials(t_s, rise_K, fixed);
-  const candidates =
-    level !== null && (curves.length > 0 || isLevel(t_s, level)) ? [level, ...curves] : curves;
-  const richest = candidates.at(-1);
-  if (richest === undefined) return null;
-  const independent = rise_K.length / inflationOf(richest.residuals);
-  const score = ({ rss, parameters }: Candidate) =>
-    smallSampleScore(rss / rise_K.length, parameters, independent);
-  // Equal scores, infinite ones among them, leave the richest first.
-  const ranked = [...candidates].reverse().sort((a, b) => order(score(a), score(b)));
-  for (const candidate of ranked) {
+  for (const candidate of rankCurves(t_s, rise_K, loop_s, tellsCurvesApart)) {
     const fit = candidate.fit();
     if (fit !== null) return describe(fit, candidate.parameters, rise_K.length);
   }
   return null;
+}
+
+/**
+ * The first look at a rise: time constants to a hundredth and what the curve leaves over, without doubts or a plateau.
+ *
+ * @returns null where the data follow no such curve
+ */
+export function sketchSettling(
+  t_s: Float64Array,
+  rise_K: Float64Array,
+  loop_s: number | null,
+): Pick<Candidate, 'taus_s' | 'residuals'> | null {
+  return rankCurves(t_s, rise_K, loop_s, sketched)[0] ?? null;
+}
+
+/** The curves that the data may follow, the best first. */
+function rankCurves(
+  t_s: Float64Array,
+  rise_K: Float64Array,
+  loop_s: number | null,
+  end: SearchEnd,
+): readonly Candidate[] {
+  const fixed = [new Float64Array(t_s.length).fill(1), ...(loop_s === null ? [] : loopColumns(t_s, loop_s))];
+  const level = fitLevel(t_s, rise_K, fixed);
+  const curves = fitExponentials(t_s, rise_K, fixed, end);
+  const candidates =
+    level !== null && (curves.length > 0 || isLevel(t_s, level)) ? [level, ...curves] : curves;
+  const richest = candidates.at(-1);
+  if (richest === undefined) return [];
+  const independent = rise_K.length / inflationOf(richest.residuals);
+  const score = ({ rss, parameters }: Candidate) =>
+    smallSampleScore(rss / rise_K.length, parameters, independent);
+  // Equal scores, infinite ones among them, leave the richest first.
+  return [...candidates].reverse().sort((a, b) => order(score(a), score(b)));
 }
 
 function order(a: number, b: number): number {
@@ -80,6 +102,8 @@ function isLevel(t_s: Float64Array, level: Candidate): boolean {
 /** A curve that may describe the data: how well it does is known at once, the exact fit is made for the one that is taken. */
 interface Candidate {
   readonly rss: number;
+  /** Fastest first. */
+  readonly taus_s: readonly number[];
   readonly residuals: Float64Array;
   readonly parameters: number;
   readonly fit: () => ExactFit | null;
@@ -135,7 +159,7 @@ function fitLevel(t_s: Float64Array, rise_K: Float64Array, fixed: readonly Float
   );
   const { x: linear, rss, unscaled } = solution;
   const fit = { linear, shape: [], rss, unscaled, residuals };
-  return { rss, residuals, parameters: fixed.length, fit: () => fit };
+  return { rss, taus_s: [], residuals, parameters: fixed.length, fit: () => fit };
 }
 
 function decay(t_s: Float64Array, tau: number): Float64Array {
@@ -154,8 +178,14 @@ function decaySlope(t_s: Float64Array, tau: number): Float64Array {
   return column;
 }
 
-/** Time constants are sought to a millionth: far below their own doubt. The exact fit of the curve that is chosen then takes one step. */
-const closeness = 1e-6;
+/** Enough to choose between curves: a step that gains less than this changes no score by more than a millionth. */
+const tellsCurvesApart: SearchEnd = { closeness: 1e-6, flatness: 1e-8 };
+
+/** Enough for a first look. */
+const sketched: SearchEnd = { closeness: 1e-2, flatness: 1e-5 };
+
+/** Time constants of the chosen curve, to a millionth: far below their own doubt. The exact fit then takes one step. */
+const fine: SearchEnd = { closeness: 1e-6, flatness: 0 };
 
 /** The plateau column first, then one decay per time constant, then the loop. */
 function fullModel(t_s: Float64Array, [ones, ...loops]: readonly Float64Array[]): SeparableModel {
@@ -174,6 +204,7 @@ function fitExponentials(
   t_s: Float64Array,
   rise_K: Float64Array,
   fixed: readonly Float64Array[],
+  end: SearchEnd,
 ): Candidate[] {
   const span = (t_s.at(-1) as number) - (t_s[0] as number);
   const { basis, clear } = orthonormalBasis(fixed);
@@ -183,17 +214,19 @@ function fitExponentials(
     taus.map((tau) => clear(decay(t_s, tau))),
     left,
   );
+  const search = (taus: number[], end: SearchEnd) =>
+    searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, end);
   const fitFrom = (start: readonly number[]): Candidate | null => {
-    const taus = [...start];
-    const parameters = fixed.length + 2 * taus.length;
+    const taus_s = [...start];
+    const parameters = fixed.length + 2 * taus_s.length;
     if (t_s.length - parameters < 4) return null;
-    const found = searchDecays(t_s, left, basis, taus, shortestTau * span, longestTau * span, closeness);
-    if (found === null || !areApart(taus)) return null;
-    return {
-      ...found,
-      parameters,
-      fit: () => fitSeparable(fullModel(t_s, fixed), rise_K, taus, closeness),
-    };
+    const found = search(taus_s, end);
+    if (found === null || !areApart(taus_s)) return null;
+    const fit = () =>
+      search(taus_s, fine) === null
+        ? null
+        : fitSeparable(fullModel(t_s, fixed), rise_K, taus_s, fine.closeness);
+    return { ...found, taus_s: taus_s.sort((a, b) => a - b), parameters, fit };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
   const two = t_s.length >= 12 ? fitFrom(bestOf.two.map((i) => taus[i] as number)) : null;

@@ -6,6 +6,7 @@ import {
   judgeMargins,
   listQuantities,
   planResolution,
+  type Quantity,
   rankSetups,
 } from '../compare/index.js';
 import { bracketLife, type LifeBracket } from '../life/index.js';
@@ -18,6 +19,8 @@ import {
   type Drift,
   describeSensor,
   findDrifts,
+  fitChecks,
+  gainU,
   readCheck,
 } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
@@ -103,8 +106,9 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
   let points: ProbesResult['points'] = [];
   let drifts: readonly Drift[] = [];
   try {
-    corrections = correctProbes(build);
-    drifts = findDrifts(build, at_C);
+    const fits = fitChecks(build);
+    corrections = correctProbes(build, fits);
+    drifts = findDrifts(fits, at_C);
     points = build.probeChecks
       .flatMap((check) => readCheck(check, build.probes))
       .map((point) => {
@@ -221,9 +225,13 @@ function assessCompare(
   runs: readonly RunResult[],
 ): CompareResult {
   const baseline = build.baseline ?? build.setups[0]?.id ?? '';
-  const options = { noWorse_K: build.noWorse_K, nameOf: namesOf(build).setup };
+  const optionsFor = ({ probe }: Quantity) => {
+    const correction = corrections.find((one) => one.probe === probe);
+    const gain_u = correction === undefined ? 0 : gainU(correction);
+    return { noWorse_K: build.noWorse_K, nameOf: namesOf(build).setup, gain_u };
+  };
   const contests = listQuantities(build, runs).map((quantity) =>
-    compareSetups(quantity, collectObservations(runs, quantity), baseline, options),
+    compareSetups(quantity, collectObservations(runs, quantity), baseline, optionsFor(quantity)),
   );
   const isCell = (contest: Contest) =>
     build.probes.find(({ id }) => id === contest.quantity.probe)?.place === 'cell';
@@ -241,7 +249,8 @@ function assessCompare(
     others: contests.filter((contest) => contest !== main),
     coolest: main === null ? [] : rankSetups(main),
     resolution: main === null || main.setups.length < 2 ? null : planResolution(main, resolve_K),
-    perWatt: main === null ? null : comparePerWatt(build, runs, main.quantity, baseline, options),
+    perWatt:
+      main === null ? null : comparePerWatt(build, runs, main.quantity, baseline, optionsFor(main.quantity)),
     margins: judgeMargins(build, contests, corrections),
   };
 }

@@ -1,11 +1,14 @@
+import type { HeatAssessment } from '../heat/index.js';
 import {
   compareWhatIfs,
   type DutyChange,
   forecastLife,
   type LifeForecast,
   type LifeInput,
+  type LifeOutlook,
   layOutYear,
   type NoForecast,
+  outlookLife,
   presentYear,
   risesInOrder,
   type WhatIfs,
@@ -23,7 +26,10 @@ export interface BuildForecast extends BuildLife {
 
 export type NoBuildForecast = NoBuildLife | NoForecast;
 
-export type ForecastOptions = Pick<LifeInput, 'draws' | 'seed' | 'horizon_years'>;
+export interface ForecastOptions extends Pick<LifeInput, 'draws' | 'seed' | 'horizon_years'> {
+  /** The build's calibrated heat model: set-ups that were never soaked are then forecast as predicted. */
+  readonly heat?: HeatAssessment;
+}
 
 const borrowedRises = 'At the new pack’s rises in the baseline: its own were not measured.';
 
@@ -45,6 +51,30 @@ export function forecastBuild(
   if (!gathered.ok) return gathered;
   const forecast = withinReason(() => forecastLife(gathered.value.input));
   return forecast.ok ? found({ ...gathered.value, forecast: forecast.value }) : forecast;
+}
+
+/** A build's forecast in a line or two, and what it stands on. */
+export interface BuildOutlook extends BuildLife {
+  readonly outlook: LifeOutlook;
+}
+
+/** For an order and a range that are said in a line: their last digit may differ from the forecast's. */
+const briefDraws = 400;
+
+/**
+ * The order of the set-ups and the range of the years alone, in few draws: what a verdict has room for.
+ *
+ * @throws BadInputError where the duty contradicts itself
+ */
+export function outlookBuild(
+  build: Build,
+  assessment: LifeEvidence,
+  options: ForecastOptions = {},
+): Result<BuildOutlook, NoBuildForecast> {
+  const gathered = gatherFor(build, assessment, { draws: briefDraws, horizon_years: 2, ...options });
+  if (!gathered.ok) return gathered;
+  const outlook = withinReason(() => outlookLife(gathered.value.input));
+  return outlook.ok ? found({ ...gathered.value, outlook: outlook.value }) : outlook;
 }
 
 /** What other habits would do in one set-up of a build; the original pack among them where its cathode is known. */
@@ -100,12 +130,12 @@ export function picturedYear({ input, forecast }: BuildForecast, setup: string):
   return presentYear(year, warmest);
 }
 
-function gatherFor(build: Build, assessment: LifeEvidence, options: ForecastOptions) {
+function gatherFor(build: Build, assessment: LifeEvidence, { heat, ...options }: ForecastOptions) {
   if (build.dutyYear) {
     const faults = dutyFaults(build.dutyYear, 'dutyYear');
     if (faults.length > 0) throw new BadInputError(faults);
   }
-  const gathered = gatherLife(build, assessment);
+  const gathered = gatherLife(build, assessment, heat);
   if (!gathered.ok) return gathered;
   return found({
     ...gathered.value,

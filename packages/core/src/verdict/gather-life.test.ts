@@ -3,7 +3,8 @@ import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { type Build, checkBuild, type DutyYear, newBuild } from '../records/index.js';
 import { assessBuild } from './assess-build.js';
 import { askChange, askWhatIfs, forecastBuild, picturedYear } from './forecast-build.js';
-import { gatherLife, spacerOf } from './gather-life.js';
+import { gatherLife } from './gather-life.js';
+import { spacerOf } from './spacer-gap.js';
 import type { Assessment } from './verdict.js';
 
 const made = makeBuild({ seed: 43 }) as {
@@ -109,10 +110,19 @@ describe('the input of a forecast', () => {
   });
 
   test('a strip’s gap ends as the same layers without the strips', () => {
-    expect(spacerOf(demo, 'strips')).toEqual({ gap_mm: 0.25, becomes: 'plate' });
+    // A bay of 14.3 less the converter's 2.4, 0.85 of layers and a pack of 9.9.
+    const room_mm = 14.3 - 2.4 - 0.85 - 9.9;
+    const found = spacerOf(demo, 'strips');
+    expect(found).toMatchObject({ gap_mm: 0.25, becomes: 'plate' });
+    expect(found?.room_mm).toBeCloseTo(room_mm, 9);
     expect(spacerOf(demo, 'plate')).toBeUndefined();
-    const alone = { setups: demo.setups.filter(({ id }) => id !== 'plate') };
-    expect(spacerOf(alone, 'strips')).toEqual({ gap_mm: 0.25, becomes: '' });
+    const alone = { ...demo, setups: demo.setups.filter(({ id }) => id !== 'plate') };
+    expect(spacerOf(alone, 'strips')?.becomes).toBe('');
+    // On the back shell there is no room behind it, and without the records of the bay nobody knows of any.
+    const device = { ...(demo.device as NonNullable<Build['device']>), packRestsOn: 'back-shell' as const };
+    expect(spacerOf({ ...demo, device }, 'strips')?.room_mm).toBe(0);
+    const { device: _device, ...unmeasured } = demo;
+    expect(spacerOf(unmeasured as Build, 'strips')).toEqual({ gap_mm: 0.25, becomes: 'plate' });
   });
 
   test('leaves out a set-up whose idling was not measured, and counts an unprobed cell as the warmest', () => {

@@ -1,3 +1,5 @@
+import type { Contest } from '../compare/index.js';
+import type { HeatAssessment } from '../heat/index.js';
 import {
   type DayAsYear,
   dutyYearFromDay,
@@ -6,9 +8,11 @@ import {
   type SetupRises,
 } from '../life/index.js';
 import { type Estimate, formatList, formatNumber, found, type Result, refused } from '../measure/index.js';
-import type { Build, DutyYear, Pack, Setup } from '../records/index.js';
-import { lendCharge, MeasuredRises, scaleRise } from './measured-rises.js';
-import { namesOf } from './names.js';
+import type { Build, DutyYear, Pack } from '../records/index.js';
+import { type CellRises, lendCharge, MeasuredRises, scaleRise } from './measured-rises.js';
+import { capital, namesOf } from './names.js';
+import { PredictedRises } from './predicted-rises.js';
+import { spacerOf, swellingWords } from './spacer-gap.js';
 import type { Assessment } from './verdict.js';
 
 /** What a forecast rests on, out of a build's records and runs. */
@@ -17,6 +21,8 @@ export interface BuildLife {
   /** What was taken for granted on the way, in words. */
   readonly assumed: readonly string[];
   readonly leftOut: readonly { readonly setup: string; readonly why: string }[];
+  /** Set-ups that were never soaked and could be predicted, were a calibrated heat model at hand. */
+  readonly untried: readonly string[];
 }
 
 /** The part of an assessment that a forecast rests on. */
@@ -42,8 +48,14 @@ const remedies: Readonly<Record<Exclude<NoBuildLife['kind'], 'odd-figure'>, stri
  * Rises while charging come from charging runs; where only some set-ups were charged in, their charge's warmth is lent to the others, and
  * where none was, the forecast says that it is missing. An activity that is neither the load of the runs nor their idling has its rise in
  * proportion to its power. None of this says that cells age as the models do.
+ *
+ * @param heat the build's calibrated heat model: with it set-ups that were never soaked are forecast too, marked as predicted
  */
-export function gatherLife(build: Build, assessment: LifeEvidence): Result<BuildLife, NoBuildLife> {
+export function gatherLife(
+  build: Build,
+  assessment: LifeEvidence,
+  heat?: HeatAssessment,
+): Result<BuildLife, NoBuildLife> {
   const { main, others } = assessment.compare;
   const refuse = (kind: keyof typeof remedies) => refused({ kind, remedy: remedies[kind] });
   const pack = build.newPack;
@@ -52,37 +64,37 @@ export function gatherLife(build: Build, assessment: LifeEvidence): Result<Build
   if (!facts) return refuse('no-energy');
   if (!build.dutyYear && !build.duty) return refuse('no-duty');
   if (!main) return refuse('no-runs');
-  const rises = new MeasuredRises(
+  const measured = new MeasuredRises(
     build,
     [main, ...others],
     assessment.probes.corrections,
     // With cells side by side a probe's number no longer says which of those in series it is.
     pack.parallel > 1 ? 1 : pack.series,
   );
+  const rises = heat === undefined ? measured : new PredictedRises(build, measured, heat, main);
   const load_W = loadPower_W(build, assessment);
-  const day = build.dutyYear ? null : dayAsYear(build, rises, main.baseline, load_W);
+  const day = build.dutyYear ? null : dayAsYear(build, measured, main.baseline, load_W);
   if (!build.dutyYear && !day) return refuse('no-power');
   const duty = build.dutyYear ?? (day?.duty as DutyYear);
   const assumed = [...(day?.assumed ?? [])];
-  const gathered = gatherSetups(build, duty, rises, load_W, day?.rest_K ?? 0, assumed);
+  const gathered = gatherSetups({ build, duty, measured, rises, load_W, heat }, day?.rest_K ?? 0, assumed);
   const baseline = gathered.setups.findIndex(({ setup }) => setup === main.baseline);
   if (baseline < 0) return refuse('no-runs');
   const [first] = gathered.setups.splice(baseline, 1);
-  if (rises.unprobedCells.length > 0)
-    assumed.push(
-      `No probe sits on cell ${formatList(rises.unprobedCells.map(String))}: counted as the warmest cell that was measured.`,
-    );
-  if (pack.parallel > 1)
+  assumed.push(...rises.tellCells());
+  if (gathered.setups.some(({ spacer }) => spacer)) assumed.push(swellingWords);
+  if (pack.parallel > 1 && heat === undefined)
     assumed.push('Cells side by side share their current: all are counted as the warmest that was measured.');
   return found({
     input: {
       pack: facts,
       duty,
       setups: [...(first ? [first] : []), ...gathered.setups],
-      sharedRise_u_K: rises.shared_u_K,
+      sharedRise_u_K: measured.shared_u_K,
     },
     assumed,
     leftOut: gathered.leftOut,
+    untried: heat === undefined ? untriedOf(build, main) : [],
   });
 }
 
@@ -142,20 +154,30 @@ function dayAsYear(
   };
 }
 
+function untriedOf(build: Build, main: Contest): string[] {
+  return build.setups.flatMap(({ id }) => (main.setups.some(({ setup }) => setup === id) ? [] : [id]));
+}
+
 type StateRises = Record<string, readonly Estimate[]>;
 
+interface RisesAtHand {
+  readonly build: Build;
+  readonly duty: DutyYear;
+  readonly measured: MeasuredRises;
+  readonly rises: CellRises;
+  readonly load_W: number | null;
+  readonly heat: HeatAssessment | undefined;
+}
+
 function gatherSetups(
-  build: Build,
-  duty: DutyYear,
-  rises: MeasuredRises,
-  load_W: number | null,
+  { build, duty, measured, rises, load_W, heat }: RisesAtHand,
   rest_K: number,
   assumed: string[],
 ) {
   const names = namesOf(build);
   const setups: SetupRises[] = [];
   const leftOut: { setup: string; why: string }[] = [];
-  const lender = lenderOf(build, rises);
+  const lender = lenderOf(build, measured);
   const borrowers: string[] = [];
   const scaled = new Set<string>();
   for (const { id } of build.setups) {
@@ -164,8 +186,7 @@ function gatherSetups(
     for (const activity of duty.activities) {
       if (activity.h_per_day === 0) continue;
       const found = activityRises(rises, id, activity, duty.charging.whileInUse === true, load_W);
-      if (found === null)
-        why ??= `How warm it gets in "${activity.name}" was not measured in ${names.setup(id)}.`;
+      if (found === null) why ??= whyNot(heat, id, activity.name, names.setup(id));
       else {
         ofStates[activity.id] = found.rises;
         if (found.isScaled) scaled.add(activity.name);
@@ -184,7 +205,14 @@ function gatherSetups(
     }
     if (rest_K !== 0) ofStates['rest'] = [{ value: rest_K, u: 0, dof: null }];
     const spacer = spacerOf(build, id);
-    setups.push({ setup: id, name: names.setup(id), rises: ofStates, ...(spacer ? { spacer } : {}) });
+    const isPredicted = rises instanceof PredictedRises && rises.isPredicted(id);
+    setups.push({
+      setup: id,
+      name: isPredicted ? `${names.setup(id)}, predicted` : names.setup(id),
+      rises: ofStates,
+      ...(isPredicted ? { isPredicted } : {}),
+      ...(spacer ? { spacer } : {}),
+    });
   }
   if (lender && borrowers.length > 0)
     assumed.push(
@@ -194,6 +222,13 @@ function gatherSetups(
   if (scaled.size > 0)
     assumed.push(`The rise in ${formatList([...scaled])} is taken in proportion to its power.`);
   return { setups, leftOut };
+}
+
+function whyNot(heat: HeatAssessment | undefined, setup: string, activity: string, name: string): string {
+  const refused = heat?.unpredicted.find((each) => each.setup === setup);
+  return refused
+    ? `${capital(name)} cannot be predicted: ${refused.reason}`
+    : `How warm it gets in "${activity}" was not measured in ${name}.`;
 }
 
 /** A set-up in which idling was measured with and without a charge. */
@@ -208,7 +243,7 @@ function lenderOf(build: Build, rises: MeasuredRises) {
 
 /** The rise in an activity: that of the runs' load or idling by its id, otherwise by its power. */
 function activityRises(
-  rises: MeasuredRises,
+  rises: CellRises,
   setup: string,
   activity: DutyYear['activities'][number],
   isCharged: boolean,
@@ -223,30 +258,4 @@ function activityRises(
   if (load_W === null || !(load_W > 0)) return null;
   const ratio = activity.use_W / load_W;
   return { rises: measured.map((rise) => scaleRise(rise, ratio)), isScaled: Math.abs(ratio - 1) > 0.02 };
-}
-
-/** The gap that strips hold open, and the set-up that is left once it is used up: the same layers without them. */
-export function spacerOf(build: Pick<Build, 'setups'>, id: string): SetupRises['spacer'] {
-  const setup = build.setups.find((each) => each.id === id);
-  const strips = setup?.layers.filter((layer) => layer.strips) ?? [];
-  if (!setup || strips.length === 0) return undefined;
-  const rest = layersWord(setup.layers.filter((layer) => !layer.strips));
-  const becomes = build.setups.find((each) => each.id !== id && layersWord(each.layers) === rest);
-  return {
-    gap_mm: strips.reduce((sum, { thickness_mm }) => sum + thickness_mm, 0),
-    becomes: becomes?.id ?? '',
-  };
-}
-
-/** What makes two stacks of layers the same, whatever they are called. */
-function layersWord(layers: Setup['layers']): string {
-  return JSON.stringify(
-    layers.map(({ material, grade, thickness_mm, outline, strips }) => [
-      material,
-      grade ?? null,
-      thickness_mm,
-      outline ? [outline.x_mm, outline.y_mm, outline.length_mm, outline.width_mm] : null,
-      strips ?? null,
-    ]),
-  );
 }

@@ -2,13 +2,16 @@
 export { addPredictions, type PredictedChoice, type PredictedVerdict } from './add-predictions.js';
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
+export { type DutyOfLog, dutyOfLog } from './duty-of-log.js';
 export {
   askChange,
   askWhatIfs,
   type BuildForecast,
+  type BuildOutlook,
   type ForecastOptions,
   forecastBuild,
   type NoBuildForecast,
+  outlookBuild,
   picturedYear,
 } from './forecast-build.js';
 export { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife } from './gather-life.js';

@@ -5,17 +5,25 @@ import {
   type Quantity,
   type SetupRise,
 } from '../compare/index.js';
-import { dofRecord, type Estimate, effectiveDof } from '../measure/index.js';
+import { dofRecord, type Estimate, effectiveDof, formatList } from '../measure/index.js';
 import type { Correction } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 
-type Use = Pick<Quantity, 'phase' | 'charging'>;
+export type Use = Pick<Quantity, 'phase' | 'charging'>;
+
+/** Where a forecast of life has its rises from. */
+export interface CellRises {
+  /** One rise for each cell in series, or one for all of them; null where nothing is known of this use. */
+  of(setup: string, use: Use): readonly Estimate[] | null;
+  /** What was taken for granted about the cells, in words. */
+  tellCells(): readonly string[];
+}
 
 /**
  * Rises of the cells above the room, as a forecast of life takes them: each with the doubt of one further mounting and of the probes,
  * because the pack that stays in was mounted once.
  */
-export class MeasuredRises {
+export class MeasuredRises implements CellRises {
   private readonly build: Pick<Build, 'probes'>;
   private readonly contests: readonly Contest[];
   private readonly corrections: readonly Correction[];
@@ -36,29 +44,36 @@ export class MeasuredRises {
 
   /** One rise for each cell in series, or one for all of them; null where no cell probe settled in this use. */
   of(setup: string, use: Use): readonly Estimate[] | null {
-    const found = this.contestsOf(use).flatMap((contest) => {
-      const rise = contest.setups.find((each) => each.setup === setup);
-      return rise ? [{ cell: this.cellOf(contest), rise_K: this.expect(contest, rise) }] : [];
-    });
-    const warmest = warmestOf(found.map(({ rise_K }) => rise_K));
-    if (warmest === null) return null;
-    const perCell = Array.from({ length: this.cells }, (_, index) =>
-      warmestOf(found.filter(({ cell }) => cell === index + 1).map(({ rise_K }) => rise_K)),
-    );
+    const found = this.read(setup, use);
+    if (found === null) return null;
+    const { perCell, warmest } = found;
     // One cell's probe alone says nothing of how far the others are from it.
     return perCell.some((rise) => rise !== null) && this.cells > 1
       ? perCell.map((rise) => rise ?? warmest)
       : [warmest];
   }
 
-  /** Cells in series that no probe sits on, where others have one: they are counted as the warmest that was measured. */
-  get unprobedCells(): readonly number[] {
+  /** What the probes say of each cell in series, null where none sits on it, and the warmest of all; null where none settled. */
+  read(setup: string, use: Use): CellReadings | null {
+    const found = this.contestsOf(use).flatMap((contest) => {
+      const rise = contest.setups.find((each) => each.setup === setup);
+      return rise ? [{ cell: this.cellOf(contest), rise_K: this.expect(contest, rise) }] : [];
+    });
+    return sortByCell(found, this.cells);
+  }
+
+  tellCells(): readonly string[] {
     const probed = new Set(
       this.build.probes.flatMap(({ place, cell }) => (place === 'cell' && cell ? [cell] : [])),
     );
-    return Array.from({ length: this.cells }, (_, index) => index + 1).filter(
+    const unprobed = Array.from({ length: this.cells }, (_, index) => index + 1).filter(
       (cell) => probed.size > 0 && !probed.has(cell),
     );
+    return unprobed.length > 0
+      ? [
+          `No probe sits on cell ${formatList(unprobed.map(String))}: counted as the warmest cell that was measured.`,
+        ]
+      : [];
   }
 
   /** Part of the doubt that all set-ups share because it is the probes' own, at the cell's load. */
@@ -97,6 +112,26 @@ export class MeasuredRises {
 /** Where the probes' doubt is taken at. @assumed an ordinary room; a probe's doubt changes little within ten kelvins of it */
 const usualRoom_C = 25;
 
+export interface CellReadings {
+  readonly perCell: readonly (Estimate | null)[];
+  readonly warmest: Estimate;
+}
+
+/** Readings by the cell they were taken on, the warmest of each; null where there are none. */
+export function sortByCell(
+  found: readonly { readonly cell: number | null; readonly rise_K: Estimate }[],
+  cells: number,
+): CellReadings | null {
+  const warmest = warmestOf(found.map(({ rise_K }) => rise_K));
+  if (warmest === null) return null;
+  return {
+    warmest,
+    perCell: Array.from({ length: cells }, (_, index) =>
+      warmestOf(found.filter(({ cell }) => cell === index + 1).map(({ rise_K }) => rise_K)),
+    ),
+  };
+}
+
 function warmestOf(rises: readonly Estimate[]): Estimate | null {
   return rises.reduce<Estimate | null>(
     (most, rise) => (most !== null && most.value >= rise.value ? most : rise),
@@ -130,7 +165,7 @@ export function scaleRise(rise: Estimate, ratio: number): Estimate {
 }
 
 /** Of a rise's change when it is taken in proportion to power. @assumed natural convection makes it some 10 to 25 % off the straight line */
-const scaling_u = 0.2;
+export const scaling_u = 0.2;
 
 function addUp(parts: readonly Estimate[], value: number): Estimate {
   return {

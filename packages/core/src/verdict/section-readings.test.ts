@@ -23,6 +23,7 @@ const contest = (
   spread: { session_K: null, mounting_K: 0.6, repeat_K: null },
   noWorse_K: 0.5,
   canShow_K: 1,
+  gain_u: 0,
   notes: [],
 });
 

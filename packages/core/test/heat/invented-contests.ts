@@ -29,6 +29,7 @@ export function inventContests(
         spread: { session_K: null, mounting_K: u_K, repeat_K: null },
         noWorse_K: 0.5,
         canShow_K: null,
+        gain_u: 0,
         notes: [],
       };
     });

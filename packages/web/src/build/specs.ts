@@ -86,6 +86,21 @@ export const packGroups: readonly FieldGroup[] = [
     ],
   },
   { title: 'Outline in the device', optional: true, specs: outlineSpecs('outline.') },
+  {
+    title: 'Price, for the cost of a year',
+    optional: true,
+    specs: [
+      { kind: 'number', key: 'price.amount', label: 'Price', min: 0, max: 1e7, required: true },
+      {
+        kind: 'text',
+        key: 'price.currency',
+        label: 'Currency',
+        maxLength: 8,
+        required: true,
+        example: 'EUR',
+      },
+    ],
+  },
   { specs: [{ kind: 'text', key: 'note', label: 'Note', lines: 2, size: 'wide', maxLength: 4000 }] },
 ];
 

@@ -1,10 +1,12 @@
 import { dutyPresets } from '@soakbench/core/life';
 import { type Build, type DutyYear, idFrom, restingStates } from '@soakbench/core/records';
+import { useState } from 'preact/hooks';
 import type { Edit } from '../parts/page.js';
 import { RecordForm } from '../parts/record-form.js';
 import { RecordList } from '../parts/record-list.js';
 import { layChange, type Rec } from '../parts/record-spec.js';
 import { activityGroups, dutyOfForm, formOfDuty, habitGroups, hoursWords } from './present-duty.js';
+import { UseLogButton, type UseLogRead, UseLogWords } from './use-log.js';
 
 interface DutyProps {
   readonly build: Build;
@@ -16,6 +18,7 @@ interface DutyProps {
 /** How the device is used through a year: activities, charging, room and shelf. Kept as it is typed, with undo. */
 export function DutyPart({ build, edit, made }: DutyProps) {
   const duty = build.dutyYear;
+  const [read, setRead] = useState<UseLogRead | null>(null);
   return (
     <section class="part" id="duty-year">
       <h2>The duty, through a year</h2>
@@ -48,6 +51,7 @@ export function DutyPart({ build, edit, made }: DutyProps) {
             {title}
           </button>
         ))}
+        <UseLogButton build={build} edit={edit} onRead={setRead} />
         {duty && (
           <button
             type="button"
@@ -58,6 +62,7 @@ export function DutyPart({ build, edit, made }: DutyProps) {
           </button>
         )}
       </p>
+      {read && <UseLogWords read={read} />}
     </section>
   );
 }

@@ -34,6 +34,8 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
   const table = whatIfs && presentWhatIfs(whatIfs);
   const changed = life.changed.value && change && presentWhatIfs(life.changed.value).rows[1];
   const [first, ...others] = table?.rows ?? [];
+  // Without a price of the pack the column would only say so in every row.
+  const hasCost = table?.rows.some(({ costPerYear }) => costPerYear !== '') === true;
   const set = (part: Partial<Habits>) => setHabits((before) => ({ ...before, ...part }));
   return (
     <section class="part">
@@ -104,18 +106,26 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
             { title: 'times as long', right: true },
             { title: 'until then', right: true },
             { title: 'on a charge', right: true },
+            ...(hasCost ? [{ title: 'cost', right: true }] : []),
           ]}
           rows={[
-            rowOf(first),
+            rowOf(first, hasCost),
             {
               key: 'asked',
               pick: true,
               cells:
                 changed && change
-                  ? rowOf(changed).cells
-                  : [change ? 'as set here: being weighed' : 'as set here: move a slider', '', '', '', ''],
+                  ? rowOf(changed, hasCost).cells
+                  : [
+                      change ? 'as set here: being weighed' : 'as set here: move a slider',
+                      '',
+                      '',
+                      '',
+                      '',
+                      ...(hasCost ? [''] : []),
+                    ],
             },
-            ...others.map(rowOf),
+            ...others.map((row) => rowOf(row, hasCost)),
           ]}
         />
       )}
@@ -124,7 +134,10 @@ export function WhatIfsPart({ duty, limit, setups, setup, onSetup, whatIfs }: Wh
   );
 }
 
-function rowOf({ id, title, note, years, ratio, delivered, runTime }: WhatIfRow) {
+function rowOf(
+  { id, title, note, years, ratio, delivered, runTime, costPerYear }: WhatIfRow,
+  hasCost: boolean,
+) {
   return {
     key: id,
     cells: [
@@ -136,6 +149,7 @@ function rowOf({ id, title, note, years, ratio, delivered, runTime }: WhatIfRow)
       ratio.replace(/ times$/, ''),
       delivered,
       runTime,
+      ...(hasCost ? [costPerYear] : []),
     ],
   };
 }

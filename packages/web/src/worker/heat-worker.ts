@@ -18,6 +18,7 @@ import type { Correction } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { RunResult } from '@soakbench/core/runs';
 import { expose, transfer } from 'comlink';
+import { lendSolverHelper } from './lend-solver-helper.js';
 
 /** What a model is made from. */
 export interface HeatJob {
@@ -35,6 +36,8 @@ export interface Calibration {
   readonly assessment: HeatAssessment;
   readonly calibrated: Calibrated;
 }
+
+lendSolverHelper();
 
 let bench: TryBench | null = null;
 

@@ -1,4 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
+import type { HeatAssessment } from '@soakbench/core/heat';
 import type { DutyChange, WhatIfs } from '@soakbench/core/life';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment } from '@soakbench/core/verdict';
@@ -37,26 +38,33 @@ class Lane<Wish> {
   }
 }
 
+/** What a forecast is made of. */
+interface Followed {
+  readonly build: Build;
+  readonly assessment: Assessment;
+  readonly heat: HeatAssessment | null;
+}
+
 /** A build's forecast and what-ifs, worked out off the page, always for the newest state. */
 export class LifeDesk {
   readonly #answer = signal<LifeAnswer | null>(null);
   readonly #inSetup = signal<SetupAnswer | null>(null);
   readonly #changed = signal<WhatIfs | null>(null);
   readonly #busy = signal(false);
-  readonly #forecasts: Lane<{ readonly build: Build; readonly assessment: Assessment }>;
+  readonly #forecasts: Lane<Followed>;
   readonly #setups: Lane<string>;
   readonly #changes: Lane<{ readonly setup: string; readonly change: DutyChange }>;
   #worker: Worker | null = null;
   #remote: Remote<LifeWorker> | null = null;
-  #followed: Assessment | null = null;
+  #followed: Followed | null = null;
   #setup: string | null = null;
   #closed = false;
 
   constructor() {
-    this.#forecasts = new Lane(async ({ build, assessment }) => {
+    this.#forecasts = new Lane(async ({ build, assessment, heat }) => {
       const { probes, runs, compare } = assessment;
       this.#busy.value = true;
-      const answer = await this.#remotely().forecast(build, { probes, runs, compare }).catch(asFailed);
+      const answer = await this.#remotely().forecast(build, { probes, runs, compare }, heat).catch(asFailed);
       this.#busy.value = false;
       if (this.#closed) return;
       this.#answer.value = answer;
@@ -87,11 +95,12 @@ export class LifeDesk {
     return this.#busy;
   }
 
-  /** Forecasts a build as it was assessed; once for each assessment, however often it is asked. */
-  follow(build: Build, assessment: Assessment): void {
-    if (this.#closed || this.#followed === assessment) return;
-    this.#followed = assessment;
-    this.#forecasts.want({ build, assessment });
+  /** Forecasts a build as it was assessed and modelled; once for each of these, however often it is asked. */
+  follow(build: Build, assessment: Assessment, heat: HeatAssessment | null): void {
+    const last = this.#followed;
+    if (this.#closed || (last?.assessment === assessment && last.heat === heat)) return;
+    this.#followed = { build, assessment, heat };
+    this.#forecasts.want(this.#followed);
   }
 
   /** Asks for the what-ifs and the year of one set-up. */

@@ -10,6 +10,7 @@ import type { HeatNetwork } from './network.js';
  */
 export interface Engine {
   readonly name: 'typescript' | 'wasm';
+  readonly threads: number;
   /** Takes coefficients, in place where the counts of cells allow. `scale` brings them near 1 for single precision. */
   prepare(network: HeatNetwork, scale: number): void;
   /** Starts from a field, or from nothing. `scale` brings the residual near 1 for single precision. */
@@ -29,6 +30,7 @@ export interface Engine {
 /** The reference: readable, and what the other engine is tested against. */
 export class TypescriptEngine implements Engine {
   readonly name = 'typescript';
+  readonly threads = 1;
   private hierarchy: Hierarchy | undefined;
   private network!: Network;
   private scale = 1;

@@ -40,6 +40,8 @@ export type NoField =
 
 export interface HeatSolver {
   readonly engine: 'typescript' | 'wasm';
+  /** How many threads share a solve: more than 1 where helpers were lent and the grid is large enough. */
+  readonly threads: number;
   readonly network: HeatNetwork;
   /**
    * Takes another network. In place, without new memory, where the counts of cells are the same: half the price of a new
@@ -93,6 +95,10 @@ class Solver implements HeatSolver {
 
   get engine() {
     return this.machine.name;
+  }
+
+  get threads() {
+    return this.machine.threads;
   }
 
   prepare(network: HeatNetwork): void {

@@ -40,82 +40,85 @@ const rateBin = 0.01;
 /** A swing of charge below this is rounding, not a cycle. */
 const leastDepth = 1e-6;
 
-/** Weighted means of what falls under one key: a state of the device and whole numbers of bins. */
-class Bins<Fields extends string> {
-  private readonly bins = new Map<string, { state: number; weight: number; sums: Record<Fields, number> }>();
+interface Bin {
+  readonly state: number;
+  weight: number;
+  one: number;
+  other: number;
+}
 
-  private readonly fields: readonly Fields[];
+/** Bins reach this far either way of zero. */
+const farthest = 1 << 15;
 
-  constructor(fields: readonly Fields[]) {
-    this.fields = fields;
+/** Weighted means of two quantities, of what falls into the same bin of both in the same state of the device. */
+class Bins {
+  private readonly bins = new Map<number, Bin>();
+  private readonly width: readonly [number, number];
+
+  constructor(width: readonly [number, number]) {
+    this.width = width;
   }
 
-  add(
-    state: number,
-    places: readonly number[],
-    weight: number,
-    values: Readonly<Record<Fields, number>>,
-  ): void {
-    const key = `${state} ${places.map(Math.round).join(' ')}`;
-    let bin = this.bins.get(key);
+  add(state: number, weight: number, one: number, other: number): void {
+    const row = Math.round(one / this.width[0]) + farthest;
+    const column = Math.round(other / this.width[1]) + farthest;
+    const key = (state * 2 * farthest + row) * 2 * farthest + column;
+    const bin = this.bins.get(key);
     if (!bin) {
-      bin = {
-        state,
-        weight: 0,
-        sums: Object.fromEntries(this.fields.map((field) => [field, 0])) as Record<Fields, number>,
-      };
-      this.bins.set(key, bin);
+      this.bins.set(key, { state, weight, one: weight * one, other: weight * other });
+      return;
     }
     bin.weight += weight;
-    for (const field of this.fields) bin.sums[field] += weight * values[field];
+    bin.one += weight * one;
+    bin.other += weight * other;
   }
 
-  list(): { state: number; weight: number; means: Record<Fields, number> }[] {
-    return [...this.bins.values()].map(({ state, weight, sums }) => ({
+  list(): Bin[] {
+    return Array.from(this.bins.values(), ({ state, weight, one, other }) => ({
       state,
       weight,
-      means: Object.fromEntries(this.fields.map((field) => [field, sums[field] / weight])) as Record<
-        Fields,
-        number
-      >,
+      one: one / weight,
+      other: other / weight,
     }));
   }
 }
 
 /** Puts together what is alike in a year. @param curve turns charge into a resting voltage */
 export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageAt'>): CondensedYear {
-  const rests = new Bins(['room_C', 'charge'] as const);
-  const draws = new Bins(['room_C', 'rate'] as const);
+  const rests = new Bins([roomBin_K, chargeBin]);
+  const draws = new Bins([roomBin_K, rateBin]);
   const hours = year.states.map(() => 0);
   let drawn = 0;
   for (const { state, hours: span, room_C, charge, rate } of year.stretches) {
-    const room = room_C / roomBin_K;
-    rests.add(state, [room, charge / chargeBin], span / 24, { room_C, charge });
+    rests.add(state, span / 24, room_C, charge);
     hours[state] = (hours[state] ?? 0) + span / 365;
     if (rate <= 0) continue;
     drawn += span * rate;
-    draws.add(state, [room, rate / rateBin], span * rate, { room_C, rate });
+    draws.add(state, span * rate, room_C, rate);
   }
-  const cycles = new Bins(['depth', 'charge'] as const);
+  const cycles = new Bins([chargeBin, chargeBin]);
   const courses = [year.startCharge, ...year.stretches.map(({ endCharge }) => endCharge)];
   for (const { range, mean, count } of countCycles(courses)) {
-    if (range < leastDepth) continue;
-    cycles.add(0, [range / chargeBin, mean / chargeBin], count, { depth: range, charge: mean });
+    if (range >= leastDepth) cycles.add(0, count, range, mean);
   }
   return {
     states: year.states,
-    rests: rests.list().map(({ state, weight, means }) => ({
-      ...means,
+    rests: rests.list().map(({ state, weight, one, other }) => ({
       state,
       days: weight,
-      cell_V: curve.voltageAt(means.charge),
+      room_C: one,
+      charge: other,
+      cell_V: curve.voltageAt(other),
     })),
-    cycles: cycles.list().map(({ weight, means }) => ({
-      ...means,
+    cycles: cycles.list().map(({ weight, one, other }) => ({
       count: weight,
-      cell_V: curve.voltageAt(means.charge),
+      depth: one,
+      charge: other,
+      cell_V: curve.voltageAt(other),
     })),
-    draws: draws.list().map(({ state, weight, means }) => ({ ...means, state, share: weight / drawn })),
+    draws: draws
+      .list()
+      .map(({ state, weight, one, other }) => ({ state, share: weight / drawn, room_C: one, rate: other })),
     hours,
     fullCycles: drawn,
     drawn_Wh: year.drawn_Wh,

@@ -28,6 +28,9 @@ const longest_s = 1800;
 const idleRate = 0.01;
 /** Within this of the highest charge the pack counts as held full. */
 const nearFull = 0.02;
+/** Charge that falls by more than this in so long is held by no charger. @assumed what lies about loses some tenths of a per cent an hour */
+const fallen = 0.003;
+const watched_s = 2 * 3600;
 
 interface Tally {
   use_h: number;
@@ -73,7 +76,7 @@ export function dutyFromLog(
     });
   }
   const perDay = 24 / covered_h;
-  const use_h = Math.min(24, tally.use_h * perDay);
+  const use_h = round(Math.min(24, tally.use_h * perDay));
   const limit = log.charge ? Math.min(1, Math.max(0.3, tally.highest)) : 1;
   const lowest = log.charge ? Math.max(0, Math.min(tally.lowest, limit - 0.05, 0.9)) : undefined;
   const isDocked = tally.held_h * perDay > 0.4 * (24 - use_h);
@@ -88,10 +91,10 @@ export function dutyFromLog(
           id: 'use',
           name: 'in use, as logged',
           h_per_day: use_h,
-          use_W: tally.use_h > 0 ? tally.used_Wh / tally.use_h : 0,
+          use_W: tally.use_h > 0 ? round(tally.used_Wh / tally.use_h) : 0,
         },
       ],
-      charging: { habit, limit, ...(lowest === undefined ? {} : { lowest }) },
+      charging: { habit, limit: round(limit), ...(lowest === undefined ? {} : { lowest: round(lowest) }) },
       room,
     },
     findings: [
@@ -99,9 +102,17 @@ export function dutyFromLog(
       log.charge
         ? `The charge ran between ${(100 * tally.lowest).toFixed(0)} and ${(100 * tally.highest).toFixed(0)} %.`
         : 'There is no column with the charge: the charging habit is a guess.',
+      ...(isDocked
+        ? ['It lies full for much of the day and loses no charge: it is taken to be on its charger then.']
+        : []),
       log.power_W ? 'Power was read.' : 'Power was worked out from the falling charge and the rated energy.',
     ],
   });
+}
+
+/** To what a form shows and a person would type. */
+function round(value: number): number {
+  return Number(value.toFixed(2));
 }
 
 /** Adds up what happened between each two readings. */
@@ -121,11 +132,14 @@ function tallyLog(log: UseLog, energy_Wh: number, startsAt_h: number | undefined
     tally.highest = Math.max(tally.highest, charge);
     tally.lowest = Math.min(tally.lowest, charge);
   }
+  let ahead = 0;
   for (let i = 1; i < log.after_s.length; i++) {
     const [from_s, to_s] = [log.after_s[i - 1] as number, log.after_s[i] as number];
     if (!(to_s > from_s) || to_s - from_s > longest_s) continue;
     const hours = (to_s - from_s) / 3600;
     tally.covered_h += hours;
+    while (ahead + 1 < log.after_s.length && (log.after_s[ahead] as number) - to_s < watched_s) ahead++;
+    const falls = (log.charge?.[ahead] ?? Number.NaN) < (log.charge?.[i] ?? Number.NaN) - fallen;
     const climb = ((log.charge?.[i] ?? Number.NaN) - (log.charge?.[i - 1] ?? Number.NaN)) / hours;
     const drawn_W = log.power_W ? (log.power_W[i] as number) : Math.max(0, -climb) * energy_Wh;
     if (climb > idleRate) {
@@ -135,7 +149,7 @@ function tallyLog(log: UseLog, energy_Wh: number, startsAt_h: number | undefined
     } else if (drawn_W > idleRate * energy_Wh) {
       tally.use_h += hours;
       tally.used_Wh += hours * drawn_W;
-    } else if ((log.charge?.[i] ?? 0) >= tally.highest - nearFull) tally.held_h += hours;
+    } else if ((log.charge?.[i] ?? 0) >= tally.highest - nearFull && !falls) tally.held_h += hours;
   }
   return tally;
 }

@@ -25,25 +25,54 @@ export function ageInState(
   rise_K: number,
   shift: EnergyShift,
 ): number {
-  let age = 0;
+  const into = new Float64Array(1);
+  agesAtShifts(mechanism, stateOfYear(year, deviceState), rise_K, [shift], into);
+  return into[0] as number;
+}
+
+/** What of a year belongs to one state of the device. */
+export function stateOfYear({ rests, draws, cycles }: CondensedYear, deviceState: number): StateOfYear {
+  const isOfState = ({ state }: { readonly state: number }) => state === deviceState;
+  return { rests: rests.filter(isOfState), draws: draws.filter(isOfState), cycles };
+}
+
+/** A year's rests and draws sorted by the state of the device they belong to. */
+export type StateOfYear = Pick<CondensedYear, 'rests' | 'draws' | 'cycles'>;
+
+/**
+ * Age gained in one year in one state of the device, at several shifts of the energy at once: what the paper's law says of an hour does not
+ * hang on the shift, so it is asked once.
+ *
+ * @param year of this state alone
+ * @param into one age for each shift
+ */
+export function agesAtShifts(
+  mechanism: AgeingMechanism,
+  year: StateOfYear,
+  rise_K: number,
+  shifts: readonly EnergyShift[],
+  into: Float64Array,
+): void {
+  into.fill(0);
+  const add = (temp_K: number, age: number) => {
+    for (let v = 0; v < shifts.length; v++)
+      into[v] = (into[v] as number) + age * shiftFactor(mechanism, temp_K, shifts[v] as EnergyShift);
+  };
   if (mechanism.agePerDay) {
-    for (const { state, days, room_C, charge, cell_V } of year.rests) {
-      if (state !== deviceState) continue;
+    for (const { days, room_C, charge, cell_V } of year.rests) {
       const temp_K = kelvinFromCelsius(room_C + rise_K);
-      age += days * mechanism.agePerDay({ temp_K, charge, cell_V }) * shiftFactor(mechanism, temp_K, shift);
+      add(temp_K, days * mechanism.agePerDay({ temp_K, charge, cell_V }));
     }
   }
   if (mechanism.agePerCycle) {
-    for (const { state, share, room_C, rate } of year.draws) {
-      if (state !== deviceState) continue;
+    for (const { share, room_C, rate } of year.draws) {
       const temp_K = kelvinFromCelsius(room_C + rise_K);
       let cycles = 0;
       for (const { depth, charge, cell_V, count } of year.cycles)
         cycles += count * mechanism.agePerCycle({ temp_K, depth, charge, cell_V, rate });
-      age += share * cycles * shiftFactor(mechanism, temp_K, shift);
+      add(temp_K, share * cycles);
     }
   }
-  return age;
 }
 
 /**

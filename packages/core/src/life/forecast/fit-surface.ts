@@ -13,6 +13,7 @@ export function chebyshevNodes(n: number): number[] {
 /** Monomials of the polynomial through values at the Chebyshev nodes. @source [PRESS-07] section 5.8, and 5.10 for the change of basis */
 function fitNodes(values: readonly number[]): number[] {
   const n = values.length;
+  if (n === 1) return [...values];
   const chebyshev = Array.from({ length: n }, (_, k) => {
     let sum = 0;
     for (let i = 0; i < n; i++)
@@ -34,10 +35,11 @@ function fitNodes(values: readonly number[]): number[] {
   return monomials;
 }
 
-/** Fits a surface through a function's values at nu × nv nodes. */
-export function fitSurface(valueAt: (u: number, v: number) => number, nu: number, nv: number): Surface {
-  const [us, vs] = [chebyshevNodes(nu), chebyshevNodes(nv)];
-  const alongU = vs.map((v) => fitNodes(us.map((u) => valueAt(u, v))));
+/** Fits a surface through a function's values at the nodes: one row for each u, and in it one value for each v. */
+export function fitSurface(values: readonly (readonly number[])[]): Surface {
+  const nu = values.length;
+  const nv = values[0]?.length ?? 0;
+  const alongU = Array.from({ length: nv }, (_, j) => fitNodes(values.map((row) => row[j] as number)));
   const coefficients = new Float64Array(nu * nv);
   for (let i = 0; i < nu; i++) {
     const alongV = fitNodes(alongU.map((row) => row[i] as number));

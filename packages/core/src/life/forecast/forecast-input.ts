@@ -11,10 +11,17 @@ import type { ModelSpread } from './draw-spread.js';
 export interface SetupRises {
   readonly setup: string;
   readonly name: string;
+  /** True where no run of it was made and its rises are a model's. */
+  readonly isPredicted?: boolean;
   /** Per state of the device, one rise for all cells or one for each cell in series, in K. */
   readonly rises: Readonly<Record<string, readonly Estimate[]>>;
   /** Where it holds a plate off the pack: the gap that swelling may use up, and the set-up it becomes then. */
-  readonly spacer?: { readonly gap_mm: number; readonly becomes: string };
+  readonly spacer?: {
+    readonly gap_mm: number;
+    /** Free behind the pack, which takes its half of the swelling; none where it is not known. */
+    readonly room_mm?: number;
+    readonly becomes: string;
+  };
 }
 
 export interface PackFacts {

@@ -9,7 +9,7 @@ import { type ModelSpread, modelSpread } from './draw-spread.js';
 import { type LifeInput, prepareLife, type SetupRises } from './forecast-input.js';
 import { forecastLife } from './forecast-life.js';
 import { spreadOf } from './quantiles.js';
-import { simulateLife } from './simulate-life.js';
+import { closingSwelling_mm, simulateLife } from './simulate-life.js';
 import { tellFadeApart } from './tell-fade-apart.js';
 import { compareWhatIfs } from './what-ifs.js';
 
@@ -224,11 +224,27 @@ describe('ten kelvins', () => {
 });
 
 describe('a gap that swelling closes', () => {
-  const withGap = (gap_mm: number) =>
+  const withGap = (gap_mm: number, room_mm?: number) =>
     forecast({
       ...base,
-      setups: [setup('plate', [21]), { ...setup('strips', [15]), spacer: { gap_mm, becomes: 'plate' } }],
+      setups: [
+        setup('plate', [21]),
+        {
+          ...setup('strips', [15]),
+          spacer: { gap_mm, becomes: 'plate', ...(room_mm === undefined ? {} : { room_mm }) },
+        },
+      ],
     });
+
+  // A pouch that grows to both faces alike by s moves each by s/2, until the one behind is stopped: plain geometry.
+  test('free room behind the pack takes half of the swelling until it is full', () => {
+    expect(closingSwelling_mm({ gap_mm: 0.25, room_mm: 1.1 })).toBeCloseTo(0.5, 12);
+    expect(closingSwelling_mm({ gap_mm: 0.25, room_mm: 0.1 })).toBeCloseTo(0.35, 12);
+    expect(closingSwelling_mm({ gap_mm: 0.25 })).toBe(0.25);
+    const closes = (gap_mm: number, room_mm?: number) => withGap(gap_mm, room_mm).setups[1]?.gap?.closes;
+    expect(closes(0.3, 2)).toEqual(closes(0.6));
+    expect(closes(0.3, 0)).toEqual(closes(0.3));
+  });
 
   test('no gap at all is the plate from the first day, and a gap that never closes stays a gap', () => {
     const [plate, none] = withGap(0.01).setups;

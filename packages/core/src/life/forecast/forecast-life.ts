@@ -9,15 +9,21 @@ import { simulateLife } from './simulate-life.js';
 import { type SetupForecast, summariseSetup } from './summarise-setup.js';
 import { type TenKelvin, weighTenKelvin } from './weigh-ten-kelvin.js';
 
-export interface LifeForecast {
+/** What a line or two say of a forecast: the order of the set-ups, how firm it is, and the range of the years. */
+export interface LifeOutlook {
   readonly chemistry: string;
   readonly draws: number;
   readonly seed: number | null;
   readonly horizon_years: number;
+  readonly setups: readonly SetupForecast[];
+  /** Longest over shortest median life: between models in one set-up, and between set-ups over all models. */
+  readonly differ: { readonly models: number; readonly setups: number };
+}
+
+export interface LifeForecast extends LifeOutlook {
   /** Where charging stops, as a share of a full charge. */
   readonly limit: number;
   readonly fullCycles_per_year: number;
-  readonly setups: readonly SetupForecast[];
   readonly models: readonly {
     readonly id: string;
     readonly title: string;
@@ -29,8 +35,6 @@ export interface LifeForecast {
     /** Median years in the first set-up. */
     readonly years: number;
   }[];
-  /** Longest over shortest median life: between models in one set-up, and between set-ups over all models. */
-  readonly differ: { readonly models: number; readonly setups: number };
   readonly tenKelvin: TenKelvin;
   readonly resistance: readonly ResistanceGain[];
   readonly flags: readonly RangeFlag[];
@@ -53,41 +57,62 @@ export interface LifeForecast {
 export function forecastLife(input: LifeInput): Result<LifeForecast, NoForecast> {
   const prepared = prepareLife(input);
   if (!prepared.ok) return prepared;
-  const { chemistry, condensed, limit, notes } = prepared.value;
-  const family = modelFamily(chemistry, condensed.fullCycles / 365);
-  const life = simulateLife(prepared.value, family);
-  const setups = input.setups.map((_, index) => summariseSetup(prepared.value, life, index));
-  const medians = setups.map(({ years }) => years.p50);
-  const models = family.map(({ model, isOwn, lentFrom }, index) => ({
-    id: model.id,
-    title: model.title,
-    source: model.source,
-    status: model.status,
-    isOwn,
-    lentFrom,
-    cautions: model.cautions,
-    years: setups[0]?.byModel[index]?.years ?? Number.NaN,
-  }));
-  const perModel = models.map(({ years }) => years);
+  const { condensed, limit, notes } = prepared.value;
+  const family = familyOf(prepared.value);
+  const outlook = outlookOf(prepared.value, family);
   return found({
-    chemistry,
-    draws: life.modelOf.length,
-    seed: input.seed ?? null,
-    horizon_years: life.times.at(-1) ?? 0,
+    ...outlook,
     limit,
     fullCycles_per_year: condensed.fullCycles,
-    setups,
-    models,
-    differ: {
-      models: Math.max(...perModel) / Math.min(...perModel),
-      setups: Math.max(...medians) / Math.min(...medians),
-    },
+    models: family.map(({ model, isOwn, lentFrom }, index) => ({
+      id: model.id,
+      title: model.title,
+      source: model.source,
+      status: model.status,
+      isOwn,
+      lentFrom,
+      cautions: model.cautions,
+      years: outlook.setups[0]?.byModel[index]?.years ?? Number.NaN,
+    })),
     tenKelvin: weighTenKelvin(prepared.value, family),
     resistance: gainResistance(prepared.value, family),
     flags: findRangeFlags(prepared.value, family),
     notes: [...notes, ...dutyNotes(prepared.value, family)],
     hours: condensed.states.map((state, i) => ({ state, h_per_day: condensed.hours[i] ?? 0 })),
   });
+}
+
+/**
+ * The same packs in the same draws, for where a line or two are wanted: without what a forecast says beside the order and the years.
+ *
+ * @throws as `forecastLife`
+ */
+export function outlookLife(input: LifeInput): Result<LifeOutlook, NoForecast> {
+  const prepared = prepareLife(input);
+  return prepared.ok ? found(outlookOf(prepared.value, familyOf(prepared.value))) : prepared;
+}
+
+function familyOf({ chemistry, condensed }: PreparedLife): readonly FamilyMember[] {
+  return modelFamily(chemistry, condensed.fullCycles / 365);
+}
+
+function outlookOf(prepared: PreparedLife, family: readonly FamilyMember[]): LifeOutlook {
+  const { input, chemistry } = prepared;
+  const life = simulateLife(prepared, family);
+  const setups = input.setups.map((_, index) => summariseSetup(prepared, life, index));
+  const medians = setups.map(({ years }) => years.p50);
+  const perModel = setups[0]?.byModel.map(({ years }) => years) ?? [];
+  return {
+    chemistry,
+    draws: life.modelOf.length,
+    seed: input.seed ?? null,
+    horizon_years: life.times.at(-1) ?? 0,
+    setups,
+    differ: {
+      models: Math.max(...perModel) / Math.min(...perModel),
+      setups: Math.max(...medians) / Math.min(...medians),
+    },
+  };
 }
 
 /** What the duty asks of the pack that a forecast cannot carry. @source [FEINAUER-24] for charging in the cold */

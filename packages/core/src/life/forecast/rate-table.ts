@@ -1,8 +1,8 @@
 import { kelvinFromCelsius } from '../../measure/index.js';
 import type { CondensedYear } from '../duty/condense-year.js';
 import type { FamilyMember } from '../models/model-family.js';
-import { ageInState } from './age-over-year.js';
-import { fitSurface, type Surface } from './fit-surface.js';
+import { agesAtShifts, stateOfYear } from './age-over-year.js';
+import { chebyshevNodes, fitSurface, type Surface } from './fit-surface.js';
 
 /** The box a table answers in; what lies beyond is held at its edge. */
 export interface TableBox {
@@ -28,21 +28,21 @@ const nodes = { rise: 8, energy: 5 };
 export function tabulateRates(member: FamilyMember, year: CondensedYear, box: TableBox): RateTable {
   const [low, high] = box.rise_K;
   const pivot_K = kelvinFromCelsius(member.model.pivot_C);
+  const shifts = chebyshevNodes(nodes.energy).map((v) => ({
+    more_J_per_mol: v * box.shift_J_per_mol,
+    pivot_K,
+  }));
+  const ofStates = year.states.map((_, deviceState) => stateOfYear(year, deviceState));
+  const ages = new Float64Array(shifts.length);
   return {
     surfaces: member.capacity.map((mechanism) =>
-      year.states.map((_, deviceState) => {
-        const ageAt = (u: number, v: number) =>
-          ageInState(mechanism, year, deviceState, (low + high) / 2 + (u * (high - low)) / 2, {
-            more_J_per_mol: v * box.shift_J_per_mol,
-            pivot_K,
-          });
-        if (!(ageAt(0, 0) > 0)) return null;
-        const isPlain = !mechanism.knowsTemperature;
-        return fitSurface(
-          (u, v) => Math.log(ageAt(u, v)),
-          isPlain ? 1 : nodes.rise,
-          isPlain ? 1 : nodes.energy,
-        );
+      ofStates.map((state) => {
+        const [nu, nv] = mechanism.knowsTemperature ? [nodes.rise, nodes.energy] : [1, 1];
+        const logs = chebyshevNodes(nu).map((u) => {
+          agesAtShifts(mechanism, state, (low + high) / 2 + (u * (high - low)) / 2, shifts, ages);
+          return Array.from(ages.subarray(0, nv), Math.log);
+        });
+        return Number.isFinite(logs[0]?.[0]) ? fitSurface(logs) : null;
       }),
     ),
   };

@@ -193,7 +193,7 @@ class Simulation {
     const yearsTo = (cell: number, loss: number) =>
       timeOfLoss(loss, shortestLife_years, longestLife_years, (t) => lossOf(cell, t));
     if (spacer && result.closes) {
-      const swollen = (spacer.gap_mm / thickness_mm - draw.breath) / draw.swelling;
+      const swollen = (closingSwelling_mm(spacer) / thickness_mm - draw.breath) / draw.swelling;
       let when = swollen > 0 ? longestLife_years : 0;
       for (let c = 0; c < this.cells && when > 0; c++) when = Math.min(when, yearsTo(c, endLoss * swollen));
       result.closes[index] = when;
@@ -241,6 +241,20 @@ class Simulation {
     };
     return { factors, exponents, other };
   }
+}
+
+/**
+ * By how much a pack must grow to use up a gap before it. A pouch swells to both faces alike, so half of it goes into the free room behind;
+ * once that is full, all of it goes into the gap. @assumed common practice, no source
+ */
+export function closingSwelling_mm({
+  gap_mm,
+  room_mm = 0,
+}: {
+  readonly gap_mm: number;
+  readonly room_mm?: number;
+}): number {
+  return gap_mm + Math.min(gap_mm, Math.max(0, room_mm));
 }
 
 /** Room for every rise with its doubt, and for the room's. */

@@ -6,6 +6,8 @@ import { longestLife_years, type SetupDraws, type SimulatedLife } from './simula
 export interface SetupForecast {
   readonly setup: string;
   readonly name: string;
+  /** True where its rises were predicted and not measured. */
+  readonly isPredicted: boolean;
   /** Years until the weakest cell has lost a fifth; `beyond` is the share of draws in which it takes longer than can be told. */
   readonly years: Spread & { readonly beyond: number };
   /** Capacity of the pack, 1 when new, over the years. */
@@ -54,6 +56,7 @@ export function summariseSetup(prepared: PreparedLife, life: SimulatedLife, inde
   return {
     setup: facts?.setup ?? '',
     name: facts?.name ?? '',
+    isPredicted: facts?.isPredicted === true,
     years: { ...spreadOf(years.slice()), beyond: share(years, (value) => value >= longestLife_years) },
     bands: life.times.map((year, k) => ({ year, ...spreadOf((draws.capacity[k] as Float64Array).slice()) })),
     delivered_Wh: spreadOf(map((value, i) => value * condensed.drawn_Wh * (life.hours[i] as number))),

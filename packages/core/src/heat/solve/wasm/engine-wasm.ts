@@ -1,136 +1,157 @@
 import type { Engine } from '../engine.js';
 import { haveSameShape, type Plan, planLevels } from '../level.js';
 import type { HeatNetwork } from '../network.js';
-import { heatModule } from './heat-module.js';
-import { type Layout, layOut, levelBytes } from './layout.js';
-
-/** What packages/core/assembly exports; a number is an address unless named otherwise. */
-interface HeatFunctions {
-  fillLevels(levels: number, count: number, scale: number): void;
-  cycle(levels: number, count: number, at: number, columns: number): void;
-  apply(level: number, E: number, N: number, U: number, s: number, x: number, q: number): number;
-  subtract(level: number, r: number, q: number, scale: number): number;
-  advance(
-    level: number,
-    x: number,
-    p: number,
-    q: number,
-    alpha: number,
-    r: number,
-    step: number,
-    scale: number,
-  ): number;
-  dotWithSolution(level: number, r: number): number;
-  direct(
-    level: number,
-    beta: number,
-    E: number,
-    N: number,
-    U: number,
-    s: number,
-    p: number,
-    q: number,
-  ): number;
-  split(level: number, from: number, to: number): void;
-  join(level: number, from: number, to: number): void;
-}
+import {
+  callHelpers,
+  countLent,
+  dismissHelpers,
+  doesWait,
+  dropThreads,
+  HelperLostError,
+} from '../threads.js';
+import { aloneAt, firstByte, type Layout, layOut, levelBytes } from './layout.js';
+import { type HeatFunctions, startModule } from './module.js';
+import { type Shares, shareRows } from './share-rows.js';
 
 const pageBytes = 65_536;
 /** 4 GB: all that addresses of 32 bits reach. */
 const pageLimit = 65_536;
 
-let compiled: WebAssembly.Module | undefined;
+/** Kinds of work, as packages/core/assembly/index.ts has them. */
+const kinds = { prepare: 0, start: 1, residual: 2, cycle: 3, direct: 4, advance: 5, read: 6 } as const;
 
-/** Compiled once per thread. Throws where the platform has no WebAssembly or no SIMD. */
-function compileModule(): WebAssembly.Module {
-  compiled ??= new WebAssembly.Module(Uint8Array.from(atob(heatModule), (letter) => letter.charCodeAt(0)));
-  return compiled;
-}
+/** Cells below which meeting takes longer than sharing saves. */
+const fewestCells = 20_000;
 
-/** The fast engine: single precision four cells at a time. Same steps as the reference, rounding apart. */
+/**
+ * On a machine with less room than threads each meeting waits until the system lets the other one work again, some milliseconds,
+ * and there are dozens in a cycle. So a solve that was kept waiting this often goes on alone, and so do the next ones, twice as
+ * many each time.
+ */
+const mostLate = 2;
+const soloSolves = { first: 8, most: 512 };
+
+/** The fast engine: single precision four cells at a time, by this thread and those that were lent. Same steps as the reference, rounding apart. */
 export class WasmEngine implements Engine {
   readonly name = 'wasm';
+  private parties: number;
   private readonly memory: WebAssembly.Memory;
-  private readonly run: HeatFunctions;
+  private readonly module: HeatFunctions;
   private plan: Plan | undefined;
+  private shares!: Shares;
   private layout!: Layout;
   private scale = 1;
   private n = 0;
+  private isHelped = false;
+  private late = 0;
+  private soloLeft = 0;
+  private soloNext = soloSolves.first;
 
   constructor() {
-    const module = compileModule();
-    this.memory = new WebAssembly.Memory({ initial: 1 });
-    this.run = new WebAssembly.Instance(module, { env: { memory: this.memory } })
-      .exports as unknown as HeatFunctions;
+    const threads = countLent();
+    const shared = threads > 1 ? startShared(() => this.beLate()) : undefined;
+    this.parties = shared ? threads : 1;
+    this.memory = shared?.memory ?? new WebAssembly.Memory({ initial: 1 });
+    this.module = shared?.module ?? startModule(this.memory, 'alone');
+  }
+
+  get threads(): number {
+    return this.isHelped ? this.parties : 1;
   }
 
   prepare(network: HeatNetwork, scale: number): void {
     const plan = planLevels(network);
+    this.shares = shareRows(plan, this.parties);
     if (!this.plan || !haveSameShape(this.plan, plan)) this.makeRoom(plan);
     this.plan = plan;
     this.writeSteps(plan);
     this.n = network.sink_W_per_K.length;
-    const { layout, run } = this;
-    const { levels, x, r, p, q } = layout;
-    const finest = [
-      [network.east_W_per_K, x, layout.east],
-      [network.north_W_per_K, r, layout.north],
-      [network.up_W_per_K, p, layout.up],
-      [network.sink_W_per_K, q, layout.sink],
-    ] as const;
-    for (const [values, plain, split] of finest) {
-      this.plain(plain).set(values);
-      run.split(levels, plain, split);
-    }
-    run.fillLevels(levels, plan.grids.length, scale);
-    for (const vector of [x, r, p]) this.plain(vector).fill(0);
+    this.isHelped = this.shares.shared > 0 && this.n >= fewestCells;
+    const { x, r, p, q } = this.layout;
+    this.plain(x).set(network.east_W_per_K);
+    this.plain(r).set(network.north_W_per_K);
+    this.plain(p).set(network.up_W_per_K);
+    this.plain(q).set(network.sink_W_per_K);
+    this.callHelpers();
+    this.run(kinds.prepare, scale);
+    // Numbers of the network are left where split vectors have their zeros.
+    for (const vector of [x, r, p]) this.split(vector).fill(0);
   }
 
   begin(start: Float64Array | undefined, scale: number): void {
-    const { layout, run } = this;
-    const { levels, x, p, q } = layout;
+    const { x, p, q } = this.layout;
+    this.callHelpers();
+    this.useHelpersAgain();
     this.scale = scale;
     this.split(p).fill(0);
     if (start) {
       this.plain(q).set(start);
-      run.split(levels, q, x);
+      this.run(kinds.start);
     } else this.split(x).fill(0);
   }
 
   findResidual(source: Float64Array): number {
-    const { layout, run } = this;
-    const { levels, x, r, q } = layout;
-    this.plain(q).set(source);
-    run.split(levels, q, r);
-    this.apply(x);
-    return run.subtract(levels, r, q, this.scale);
+    this.plain(this.layout.q).set(source);
+    return this.run(kinds.residual, this.scale);
   }
 
   precondition(): number {
-    const { layout, run } = this;
-    run.cycle(layout.levels, this.plan!.grids.length, 0, layout.columns);
-    return run.dotWithSolution(layout.levels, layout.r);
+    return this.run(kinds.cycle);
   }
 
   direct(beta: number): number {
-    const { levels, east, north, up, sink, p, q } = this.layout;
-    return this.run.direct(levels, beta, east, north, up, sink, p, q);
+    return this.run(kinds.direct, beta);
   }
 
   advance(alpha: number): number {
-    const { levels, x, r, p, q } = this.layout;
-    return this.run.advance(levels, x, p, q, alpha, r, alpha, this.scale);
+    return this.run(kinds.advance, alpha, this.scale);
   }
 
   read(into: Float64Array): void {
-    const { levels, x, q } = this.layout;
-    this.run.join(levels, x, q);
-    into.set(this.plain(q));
+    this.run(kinds.read);
+    into.set(this.plain(this.layout.q));
   }
 
-  private apply(x: number): number {
-    const { levels, east, north, up, sink, q } = this.layout;
-    return this.run.apply(levels, east, north, up, sink, x, q);
+  private callHelpers(): void {
+    const { module, memory } = this;
+    if (!this.isHelped) dismissHelpers(memory);
+    else if (this.parties === countLent()) {
+      callHelpers({
+        memory,
+        enlist: (ticket, threads) => module.enlist(ticket, threads),
+        dismiss: () => module.enlist(0, 1),
+      });
+    }
+  }
+
+  private beLate(): void {
+    this.late++;
+    if (this.late !== mostLate || doesWait()) return;
+    this.module.pause(true);
+    this.soloLeft = this.soloNext;
+    this.soloNext = Math.min(2 * this.soloNext, soloSolves.most);
+  }
+
+  private useHelpersAgain(): void {
+    if (!this.isHelped) return;
+    if (this.soloLeft > 0 && --this.soloLeft > 0) return;
+    if (this.late < mostLate) this.soloNext = soloSolves.first;
+    this.late = 0;
+    this.module.pause(false);
+  }
+
+  private run(kind: number, a = 0, b = 0): number {
+    try {
+      return this.module.run(kind, this.layout.work, a, b);
+    } catch (error) {
+      if (error instanceof HelperLostError) {
+        this.parties = 1;
+        this.isHelped = false;
+        this.module.enlist(0, 1);
+        dropThreads();
+      }
+      throw error;
+    }
   }
 
   /** A vector as plain columns. */
@@ -146,14 +167,15 @@ export class WasmEngine implements Engine {
 
   private makeRoom(plan: Plan): void {
     this.plan = undefined;
-    const layout = layOut(plan);
+    const layout = layOut(plan, this.parties);
     const pages = Math.ceil(layout.bytes / pageBytes);
     if (pages > pageLimit) throw new RangeError(`${layout.bytes} bytes are more than one memory can hold.`);
     const present = this.memory.buffer.byteLength / pageBytes;
     if (pages > present) this.memory.grow(pages - present);
-    new Uint8Array(this.memory.buffer).fill(0);
+    new Uint8Array(this.memory.buffer, firstByte).fill(0);
     this.layout = layout;
     const { buffer } = this.memory;
+    new Uint32Array(buffer, layout.work, layout.workFields.length).set(layout.workFields);
     for (const [at, fields] of layout.fields.entries()) {
       new Uint32Array(buffer, layout.levels + at * levelBytes, fields.length).set(fields);
     }
@@ -161,8 +183,13 @@ export class WasmEngine implements Engine {
 
   private writeSteps(plan: Plan): void {
     const { buffer } = this.memory;
+    const { layout, shares } = this;
+    for (const [at, own] of shares.bounds.entries()) {
+      new Int32Array(buffer, layout.bounds[at]!, own.length).set(own);
+      new Int32Array(buffer, layout.levels + at * levelBytes + aloneAt, 1)[0] = at < shares.shared ? 0 : 1;
+    }
     for (const [at, step] of plan.steps.entries()) {
-      const to = this.layout.steps[at]!;
+      const to = layout.steps[at]!;
       const whole = [
         [step.x.first, to.firstX],
         [step.y.first, to.firstY],
@@ -175,5 +202,15 @@ export class WasmEngine implements Engine {
       new Float64Array(buffer, to.stretchX, step.stretchX.length).set(step.stretchX);
       new Float64Array(buffer, to.stretchY, step.stretchY.length).set(step.stretchY);
     }
+  }
+}
+
+/** On a memory that threads can share; nothing where the platform has none, or no room for one. */
+function startShared(onLate: () => void): { memory: WebAssembly.Memory; module: HeatFunctions } | undefined {
+  try {
+    const memory = new WebAssembly.Memory({ initial: 1, maximum: pageLimit, shared: true });
+    return { memory, module: startModule(memory, 'first', onLate) };
+  } catch {
+    return undefined;
   }
 }

@@ -6,16 +6,12 @@ import type { Plan } from '../level.js';
  */
 export interface Layout {
   readonly bytes: number;
+  /** What a solve is about, as it is to be written: see Work in packages/core/assembly/level.ts. */
+  readonly work: number;
+  readonly workFields: readonly number[];
   /** The levels, one after the other, and their fields as they are to be written. */
   readonly levels: number;
   readonly fields: readonly (readonly number[])[];
-  /** Room for the largest coarse grid in column layout. */
-  readonly columns: number;
-  /** Conductances of the finest grid, split doubles. */
-  readonly east: number;
-  readonly north: number;
-  readonly up: number;
-  readonly sink: number;
   /** Vectors of the conjugate gradients, split doubles; while a network is taken in, its four arrays in plain columns. */
   readonly x: number;
   readonly r: number;
@@ -23,6 +19,8 @@ export interface Layout {
   readonly q: number;
   /** Whole numbers and stretches of each step, to be written where its level says. */
   readonly steps: readonly StepAddresses[];
+  /** Where each level finds how its rows are shared: to be written as well. */
+  readonly bounds: readonly number[];
 }
 
 interface StepAddresses {
@@ -36,8 +34,12 @@ interface StepAddresses {
   readonly stretchY: number;
 }
 
-/** Size of a level's fields, in bytes and in numbers. */
+/** Memory before this is where threads meet; see packages/core/assembly/threads.ts. It also keeps any pointer from being nothing. */
+export const firstByte = 1024;
+
+/** Size of a level's fields, in bytes; the last of those in use says whether it is not shared, and hangs on the network. */
 export const levelBytes = 128;
+export const aloneAt = 120;
 
 /** Takes piece after piece, each on a boundary of sixteen bytes. */
 class Arena {
@@ -56,9 +58,10 @@ class Arena {
 
 const up4 = (count: number) => Math.ceil(count / 4) * 4;
 
-/** Lays out the levels of a plan. The first kilobyte stays free, so that no pointer is nothing. */
-export function layOut({ grids, steps, nz }: Plan): Layout {
-  const arena = new Arena(1024);
+/** Lays out the levels of a plan for a number of threads. */
+export function layOut({ grids, steps, nz }: Plan, threads: number): Layout {
+  const arena = new Arena(firstByte);
+  const work = arena.take(64);
   const levels = arena.take(levelBytes * grids.length);
   const runs = grids.map(({ nx }) => up4((nx + 1) >> 1));
   const zp = up4(nz);
@@ -93,14 +96,15 @@ export function layOut({ grids, steps, nz }: Plan): Layout {
   };
   const odd = plain(1);
   const even = plain(2);
-  const coarse = grids[1];
-  const columns = arena.take(coarse ? 4 * coarse.nx * coarse.ny * zp : 0);
+  const sums = arena.take(8 * (grids[0]?.ny ?? 0));
 
+  const bounds = grids.map(() => arena.take(4 * (threads + 1)));
   const fields = grids.map(({ nx, ny }, at) => {
     const reds = (nx + 1) >> 1;
     const step = addresses[at];
     const shares = step ? 4 * ny * reds * zp : 0;
     const single = () => splitArray(at, 4);
+    const columns = (rows: number) => arena.take(4 * nx * rows * zp);
     return [
       ...[nx, ny, nz, runs[at]!, zp, reds],
       ...[single(), single(), single(), single(), single(), single()],
@@ -118,14 +122,18 @@ export function layOut({ grids, steps, nz }: Plan): Layout {
           ]
         : [0, 0, 0, 0, 0, 0, 0, 0]),
       ...(at === 0 ? [x, r, p, q] : at % 2 === 1 ? odd : even),
+      ...(at === 0 ? [0, 0, 0] : [columns(ny), columns(ny), columns(ny + 1)]),
+      bounds[at]!,
     ];
   });
   return {
     bytes: arena.next + 64,
+    work,
+    workFields: [levels, grids.length, east, north, up, sink, x, r, p, q, sums],
     levels,
     fields,
-    columns,
-    ...{ east, north, up, sink, x, r, p, q },
+    ...{ x, r, p, q },
     steps: addresses,
+    bounds,
   };
 }

@@ -1,0 +1,46 @@
+import { HelperLostError, patience_s } from '../threads.js';
+import { heatModule } from './heat-module.js';
+import { sharedHeatModule } from './heat-module-shared.js';
+
+/** What packages/core/assembly exports; `at` is an address. */
+export interface HeatFunctions {
+  run(kind: number, at: number, a: number, b: number): number;
+  enlist(ticket: number, threads: number): void;
+  pause(isPaused: boolean): void;
+  serve(ticket: number, index: number, threads: number): void;
+}
+
+const compiled = new Map<string, WebAssembly.Module>();
+
+/** Waits are cut into pieces, so that a thread that is not woken looks for itself. */
+const sleep_ms = 50;
+
+/**
+ * Compiled once per thread. Throws where the platform has no WebAssembly, no SIMD or, for shared memory, no threads.
+ *
+ * @param role whether this thread has the memory to itself, shares its work out on it, or helps
+ * @param onLate told when the first thread had to wait for another for longer than work takes
+ */
+export function startModule(
+  memory: WebAssembly.Memory,
+  role: 'alone' | 'first' | 'helper',
+  onLate: () => void = () => undefined,
+): HeatFunctions {
+  const text = role === 'alone' ? heatModule : sharedHeatModule;
+  const module =
+    compiled.get(text) ??
+    new WebAssembly.Module(Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)));
+  compiled.set(text, module);
+  const words = new Int32Array(memory.buffer, 0, 256);
+  const env = {
+    memory,
+    sleep(at: number, value: number, slept: number) {
+      // Whoever asked for the work gets an error in place of an answer that never comes.
+      if (role === 'first' && 1e-3 * sleep_ms * slept >= patience_s()) throw new HelperLostError();
+      onLate();
+      Atomics.wait(words, at >> 2, value, sleep_ms);
+    },
+    wake: (at: number) => void Atomics.notify(words, at >> 2),
+  };
+  return new WebAssembly.Instance(module, { env }).exports as unknown as HeatFunctions;
+}
