@@ -35,7 +35,8 @@ export function useUntried(build: Build, assessment: Assessment | null): Untried
     const { main, others } = assessment.compare;
     const contests = main === null ? others : [main, ...others];
     const { corrections } = assessment.probes;
-    return hasHeatData(build, contests, corrections) ? { build, contests, corrections } : null;
+    const { runs } = assessment.runs;
+    return hasHeatData(build, contests, corrections) ? { build, contests, corrections, runs } : null;
   }, [build, assessment]);
   useEffect(() => {
     if (job === null) return;
