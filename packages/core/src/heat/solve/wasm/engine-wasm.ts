@@ -10,8 +10,8 @@ import {
   HelperLostError,
 } from '../threads.js';
 import { aloneAt, firstByte, type Layout, layOut, levelBytes } from './layout.js';
-import { type HeatFunctions, startModule } from './module.js';
 import { type Shares, shareRows } from './share-rows.js';
+import { type HeatFunctions, startModule } from './start-module.js';
 
 const pageBytes = 65_536;
 /** 4 GB: all that addresses of 32 bits reach. */
