@@ -37,13 +37,11 @@ export function tellSweep(page: Page, build: Build, exploration: Exploration): s
     ...layStops(page, build, exploration),
     ...heading(page, `Front: nothing else is as small in ${objectives.join(', ')}`),
     ...layFront(page, front, objectives.includes('price')),
-    ...(onFront > front.length
-      ? wrap(
-          page,
-          `${front.length} of ${onFront}, evenly; all of them with --json. Ranked without intervals.`,
-          '  ',
-        )
-      : wrap(page, 'Ranked without intervals.', '  ')),
+    ...wrap(
+      page,
+      `${onFront > front.length ? `${front.length} of ${onFront}, evenly; all of them with --json. ` : ''}Every set-up of the front carries its 95 % interval; the other ${ranked.length - onFront} were ranked without one.`,
+      '  ',
+    ),
     ...heading(page, `What matters most with ${nameOf(exploration, levers.setup)}`),
     ...layTable(
       page,
@@ -116,6 +114,7 @@ function layFront(page: Page, front: readonly RankedCandidate[], isPriced: boole
     page,
     [
       { title: 'hottest', right: true },
+      { title: '95 % interval', right: true },
       { title: 'mean', right: true },
       { title: 'zone', right: true },
       { title: 'mm', right: true },
@@ -123,8 +122,9 @@ function layFront(page: Page, front: readonly RankedCandidate[], isPriced: boole
       ...(isPriced ? [{ title: 'price', right: true }] : []),
       { title: 'set-up' },
     ],
-    front.map(({ rises, thickness_mm, mass_g, price, setup }) => [
-      formatNumber(rises.hottest_K),
+    front.map(({ rises, hottest_K, thickness_mm, mass_g, price, setup }) => [
+      hottest_K === null ? formatNumber(rises.hottest_K) : estimateText(hottest_K),
+      hottest_K === null ? 'none' : intervalText(hottest_K),
       formatNumber(rises.mean_K),
       formatNumber(Math.max(0, ...Object.values(rises.zones_K))),
       formatNumber(thickness_mm, 2),

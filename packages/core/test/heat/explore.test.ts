@@ -322,6 +322,29 @@ describe('the finding', () => {
     expect(exploration.ranked.some(({ onFront }) => onFront)).toBe(true);
   });
 
+  test('says of the whole front how sure it is, as a whole prediction would, and of nothing else', () => {
+    const { ranked, finalists } = explore({ most: 24, finalists: 1 });
+    const chosen = new Set(finalists.map(({ setup }) => setup));
+    const front = ranked.filter(({ onFront }) => onFront);
+    expect(front.length).toBeGreaterThan(2);
+    for (const { onFront, hottest_K, rises } of ranked) {
+      expect(hottest_K !== null).toBe(onFront);
+      if (hottest_K !== null) expect(Math.abs(hottest_K.value - rises.hottest_K)).toBeLessThan(0.02);
+    }
+    const others = front.filter(({ setup }) => !chosen.has(setup.id));
+    for (const { setup, hottest_K } of [others[0], others.at(-1)].flatMap((each) => each ?? [])) {
+      const whole = bench.predict(setup, use);
+      if (!whole.ok) throw new Error(whole.reason.kind);
+      const u = Math.max(
+        ...whole.value.rises.flatMap(({ target, rise_K }) =>
+          target.kind === 'hottest' && target.id.startsWith('cell-') ? [rise_K.u] : [],
+        ),
+      );
+      // Slopes on merged cells are some per cent off, the grid's part is that of another set-up: a doubt is known to no better than a fifth.
+      expect(Math.abs((hottest_K?.u ?? 0) / u - 1)).toBeLessThan(0.2);
+    }
+  });
+
   test('speaks of the one that is most surely cooler, not of the coolest that is unsure', () => {
     const { best, finalists, finding, noWorse_K } = explore({ most: 60, finalists: 8 });
     const untried = finalists.filter(({ measured }) => !measured);

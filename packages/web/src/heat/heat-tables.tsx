@@ -104,15 +104,17 @@ export function HeatTables({ view, picked }: { readonly view: HeatView; readonly
               { title: 'set-up' },
               { title: 'measured', right: true },
               { title: 'modelled', right: true },
-              { title: 'the runs against the model' },
             ]}
             rows={view.paces.rows.map(({ key, setup, measured, modelled, words, differs }) => ({
               key,
               cells: [
-                setup,
+                <span key="s">
+                  {setup}
+                  <br />
+                  {differs ? <LevelWord level="look" word={words} /> : <small>{words}</small>}
+                </span>,
                 measured,
                 modelled,
-                differs ? <LevelWord key="l" level="look" word={words} /> : words,
               ],
             }))}
           />

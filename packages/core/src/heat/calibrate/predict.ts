@@ -80,17 +80,19 @@ export function predictSetup(
     /** By probe, what merging cells does to its reading in the measured set-ups, K: so much of the grid's error the fit has absorbed. */
     readonly absorbed_K?: ReadonlyMap<string, number>;
     readonly start?: Float64Array;
+    /** Which targets are asked for; all without it. Each costs an adjoint. */
+    readonly asks?: (target: Target) => boolean;
     readonly isCancelled?: () => boolean;
   } = {},
 ): Result<SetupPrediction, NoDeviceField> {
   const { model } = solver;
   const factors = factorsFrom(soaks, fit.logs);
   const stateAt = (moved: ReadonlyMap<string, number>) => soaks.stateFor(solver, use, moved);
-  const { start, isCancelled, coarse, absorbed_K } = options;
+  const { start, isCancelled, coarse, absorbed_K, asks = () => true } = options;
   const cancelling = isCancelled === undefined ? {} : { isCancelled };
   const solved = solver.solve(stateAt(factors), { ...(start === undefined ? {} : { start }), ...cancelling });
   if (!solved.ok) return solved;
-  const asked = listTargets(soaks, solver, solved.value.rise_K);
+  const asked = listTargets(soaks, solver, solved.value.rise_K).filter(({ target }) => asks(target));
   const fitted = soaks.unknowns.map(({ id }) => id);
   const fresh = model.unknowns.filter(({ id }) => !fitted.includes(id));
   const answered = respond(

@@ -10,6 +10,7 @@ import { predictMargins } from '../predicted-margins.js';
 import type { Candidate } from './candidate.js';
 import { chooseFinalists } from './choose-finalists.js';
 import { compareStrips } from './compare-strips.js';
+import { doubtFront } from './doubt-front.js';
 import type { Exploration, Finalist, RankedCandidate } from './exploration.js';
 import { findLevers } from './levers.js';
 import { paretoFront } from './pareto.js';
@@ -56,7 +57,7 @@ export function concludeExploration(
     ];
   const predicted: { readonly wanted: (typeof wanted)[number]; readonly prediction: SetupPrediction }[] = [];
   for (const [place, each] of wanted.entries()) {
-    options.onProgress?.(place / (wanted.length + 1), `predicting ${each.setup.name}`);
+    options.onProgress?.((0.6 * place) / wanted.length, `predicting ${each.setup.name}`);
     const prediction = bench.predict(each.setup, use, cancelling);
     if (!prediction.ok) return prediction as Result<never, NoDeviceField>;
     predicted.push({ wanted: each, prediction: prediction.value });
@@ -93,14 +94,19 @@ export function concludeExploration(
     wanted.find(({ setup }) => setup.id === best?.setup)?.setup ??
     reference?.wanted.setup ??
     wanted[0]?.setup;
-  options.onProgress?.(wanted.length / (wanted.length + 1), 'finding what matters most');
+  const doubted = doubtFront(bench, fit, use, candidates, finalists, {
+    ...cancelling,
+    onProgress: (share) => options.onProgress?.(0.6 + 0.35 * share, 'finding how sure the front is'),
+  });
+  if (!doubted.ok) return doubted;
+  options.onProgress?.(0.95, 'finding what matters most');
   const levers = asked === undefined ? found([]) : findLevers(soaks, fit, asked, use, options.isCancelled);
   if (!levers.ok) return levers;
   return found({
     use,
     room: plan.room,
     leftOut: plan.leftOut,
-    ranked: candidates,
+    ranked: doubted.value,
     objectives,
     finalists,
     reference: reference?.wanted.setup.id ?? null,
@@ -159,7 +165,7 @@ function placeOnFront(
   );
   return {
     candidates: known
-      .map((each, place) => ({ ...each, onFront: front.has(place) }))
+      .map((each, place) => ({ ...each, onFront: front.has(place), hottest_K: null }))
       .sort(
         (one, other) =>
           one.rises.hottest_K - other.rises.hottest_K || (one.setup.id < other.setup.id ? -1 : 1),

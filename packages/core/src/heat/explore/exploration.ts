@@ -8,11 +8,13 @@ import type { QuickRises } from './read-rises.js';
 import type { ExplorePlan } from './think-of.js';
 import type { Room } from './wish.js';
 
-/** A set-up thought of, with what the calibrated device shows for it, intervals left out. */
+/** A set-up thought of, with what the calibrated device shows for it. */
 export interface RankedCandidate extends Candidate {
   readonly rises: QuickRises;
   /** True where no other is as good in everything and better in something. */
   readonly onFront: boolean;
+  /** Its hottest place with its doubt: known of the front, null of all others, which are ranked without. */
+  readonly hottest_K: Estimate | null;
 }
 
 /** A set-up with intervals: thought of, or measured and predicted all the same for comparison. */

@@ -9,7 +9,7 @@ export interface PaceRow {
   readonly setup: string;
   readonly measured: string;
   readonly modelled: string;
-  /** "as measured", "1.6 times as slow as the model": what the two make of each other. */
+  /** "as modelled", "settles 1.6 times as slowly as modelled, in 3 runs": what the two make of each other. */
   readonly words: string;
   readonly differs: boolean;
 }
@@ -46,7 +46,7 @@ function sentenceOf(build: Pick<Build, 'setups'>, compared: readonly Pace[]): st
   const seen = 'The slowest time constant, which the fit has not seen.';
   const apart = compared.filter(({ differs }) => differs);
   if (apart.length === 0)
-    return `${seen} Measured and modelled agree as far as tables of heat capacities go, in ${compared.length === 1 ? 'the one set-up' : `all ${compared.length} set-ups`} with a measured one.`;
+    return `${seen} Measured and modelled agree as far as tables of heat capacities go, in ${compared.length === 1 ? 'the one set-up' : `all ${compared.length} set-ups`} with a measured one.${leaning(compared)}`;
   const names = formatList(apart.map(({ setup }) => setupName(build, setup)));
   const slower = apart.filter((pace) => ratioOf(pace) > 1).length;
   const cause =
@@ -58,10 +58,19 @@ function sentenceOf(build: Pick<Build, 'setups'>, compared: readonly Pace[]): st
   return `${seen} It disagrees for ${names}, by more than tables of heat capacities explain. ${cause} Rest temperatures may be right all the same; how long a soak must last should be taken from the runs.`;
 }
 
-function measuredWords({ measured_s, spread_s, runs }: Pace): string {
+/** That all lean one way is no chance: said even where each is within what tables explain. */
+function leaning(compared: readonly Pace[]): string {
+  const ratios = compared.map(ratioOf);
+  const [least, most] = [Math.min(...ratios), Math.max(...ratios)];
+  if (compared.length < 2 || (least <= 1 + alike && most >= 1 - alike)) return '';
+  return least > 1
+    ? ' The device is the slower one in all of them: take how long a soak must last from the runs.'
+    : ' The device is the faster one in all of them.';
+}
+
+function measuredWords({ measured_s, spread_s }: Pace): string {
   if (measured_s === null) return 'not measured';
-  const spread = spread_s === null ? '' : ` ± ${formatDuration(spread_s)}`;
-  return `${formatDuration(measured_s)}${spread}, ${formatCount(runs, 'run')}`;
+  return `${formatDuration(measured_s)}${spread_s === null ? '' : ` ± ${formatDuration(spread_s)}`}`;
 }
 
 /** A difference below this is none that a person could use. @assumed */
@@ -71,9 +80,10 @@ function ratioWords(pace: Pace): string {
   if (pace.measured_s === null) return 'nothing to hold it against';
   const ratio = ratioOf(pace);
   if (Math.abs(ratio - 1) < alike) return 'as modelled';
+  const runs = formatCount(pace.runs, 'run');
   const words =
     ratio > 1
-      ? `settles ${formatNumber(ratio, 1)} times as slowly as modelled`
-      : `settles ${formatNumber(1 / ratio, 1)} times as fast as modelled`;
+      ? `settles ${formatNumber(ratio, 1)} times as slowly as modelled, in ${runs}`
+      : `settles ${formatNumber(1 / ratio, 1)} times as fast as modelled, in ${runs}`;
   return pace.differs ? words : `${words}; tables explain that much`;
 }
