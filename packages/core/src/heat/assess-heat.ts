@@ -194,10 +194,7 @@ export class HeatBench {
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
     const { solver, coarse } = this.solversFor(setup);
-    const { build, data } = this.soaks;
-    const measured = new Set(data.states.map((state) => state.setup));
-    const widening = wideningFor(this.fit, this.left, leavesSoaked(build, setup, measured).length);
-    return predictSetup(this.soaks, this.fit, solver, use, widening, {
+    return predictSetup(this.soaks, this.fit, solver, use, this.wideningOf(setup), {
       coarse,
       absorbed_K: this.absorbed_K,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
@@ -217,10 +214,22 @@ export class HeatBench {
     options: Pick<AssessHeatOptions, 'isCancelled'> = {},
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
-    return predictSetup(this.rough, this.fit, this.rough.solverFor(setup), use, wideningOf(this.left), {
+    return predictSetup(this.rough, this.fit, this.rough.solverFor(setup), use, this.wideningOf(setup), {
       asks: ({ id, kind }) => kind === 'hottest' && id.startsWith('cell-'),
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
     });
+  }
+
+  /**
+   * What the model's own error is multiplied by for a set-up, by what leaving out has shown and how far the set-up leaves the soaks.
+   *
+   * @throws RangeError before `calibrate`
+   */
+  wideningOf(setup: Setup): number {
+    if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
+    const { build, data } = this.soaks;
+    const measured = new Set(data.states.map((state) => state.setup));
+    return wideningFor(this.fit, this.left, leavesSoaked(build, setup, measured).length);
   }
 
   /** The solvers of the set-up asked for last are kept: a person looks at one from several sides. */

@@ -1,5 +1,5 @@
 import { type Estimate, found, type Result } from '../../measure/index.js';
-import { type HeatBench, wideningOf } from '../assess-heat.js';
+import type { HeatBench } from '../assess-heat.js';
 import type { Fit } from '../calibrate/fit-unknowns.js';
 import type { PredictedRise, Use } from '../calibrate/predict.js';
 import type { NoDeviceField } from '../device/solve-device.js';
@@ -25,7 +25,6 @@ export function doubtFront(
   const { onProgress, ...cancelling } = options;
   const known = new Map(finalists.map((each) => [each.setup, each.hottest_K]));
   const grid_K = Math.max(0, ...finalists.map(({ rises }) => hottestCell(rises)?.parts.grid_K ?? 0));
-  const model = wideningOf(bench.leftOut) * fit.modelError;
   const front = candidates.filter(({ onFront }) => onFront).length;
   let done = 0;
   const doubted: RankedCandidate[] = [];
@@ -44,6 +43,7 @@ export function doubtFront(
     if (!rough.ok) return rough as Result<never, NoDeviceField>;
     const rise = hottestCell(rough.value.rises);
     const value = candidate.rises.hottest_K;
+    const model = bench.wideningOf(candidate.setup) * fit.modelError;
     doubted.push({
       ...candidate,
       hottest_K: rise === undefined ? null : doubtOf(value, rise, model, grid_K),
