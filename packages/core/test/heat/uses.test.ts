@@ -149,6 +149,7 @@ test('a measured rise is told with the doubt of its probe beside that of its run
     reading_u_K: 0,
     drift_u_K: 0,
     attachment_u_K: 0,
+    unknownGain_u: 0,
     coldJunction: null,
     dof: null,
     checked_C: null,
