@@ -63,10 +63,10 @@ export const inventedDevice = {
     capacity_mAh: 2970,
     nominal_V: 7.4,
     energy_Wh: 22,
-    price: { amount: 35, currency: 'EUR' },
     mass_g: 92,
     outline: { x_mm: 27, y_mm: 15, length_mm: 104, width_mm: 46 },
     thickness_mm: 7.4,
+    price: { amount: 35, currency: 'EUR' },
   },
   newPack: {
     name: 'two-cell pouch, 38 Wh (invented)',
@@ -76,10 +76,10 @@ export const inventedDevice = {
     capacity_mAh: 5135,
     nominal_V: 7.4,
     energy_Wh: 38,
-    price: { amount: 48, currency: 'EUR' },
     mass_g: 148,
     outline: packOutline,
     thickness_mm: 9.9,
+    price: { amount: 48, currency: 'EUR' },
   },
   zones: [
     {

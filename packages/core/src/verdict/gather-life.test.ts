@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { type Build, checkBuild, type DutyYear, newBuild } from '../records/index.js';
 import { assessBuild } from './assess-build.js';
-import { askChange, askWhatIfs, forecastBuild, picturedYear } from './forecast-build.js';
+import { askChange, askWhatIfs, forecastBuild, outlookBuild, picturedYear } from './forecast-build.js';
 import { gatherLife } from './gather-life.js';
 import { spacerOf } from './spacer-gap.js';
 import type { Assessment } from './verdict.js';
@@ -198,6 +198,18 @@ describe('a build’s forecast', () => {
     // Cell 1 decides in each of them, and is the coolest on strips.
     expect(forecast.setups[3]?.ratio?.p50).toBeGreaterThan(1);
     expect(forecastBuild(demo, assessment, quiet)).toEqual(result);
+  });
+
+  test('has the years and chances that its outlook has, to the last digit', () => {
+    const [whole, brief] = [forecastBuild(demo, assessment), outlookBuild(demo, assessment)];
+    if (!whole.ok || !brief.ok) throw new Error('no forecast');
+    const told = ({ setup, years, ratio, chanceLongest }: (typeof brief.value.outlook.setups)[number]) => ({
+      setup,
+      years,
+      ratio,
+      chanceLongest,
+    });
+    expect(brief.value.outlook.setups.map(told)).toEqual(whole.value.forecast.setups.map(told));
   });
 
   test('names no years where the chemistry names no cathode', () => {
