@@ -75,6 +75,7 @@ describe('with helpers', () => {
     let ended = false;
     lendThreads({
       count: 1,
+      now_ms: () => performance.now(),
       send: (_, wanted) => stray.postMessage(wanted),
       end: () => {
         ended = true;

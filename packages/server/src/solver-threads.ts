@@ -29,6 +29,7 @@ export function startSolverThreads(count: number, waits = false): () => Promise<
   lendThreads({
     count,
     waits,
+    now_ms: () => performance.now(),
     send: (place, wanted) => workers[place]?.postMessage(wanted),
     end: () => void end(),
   });

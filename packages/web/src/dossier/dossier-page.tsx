@@ -87,7 +87,9 @@ function dossierContents(build: Build, { runs, compare, life }: Assessment): str
       : '',
     compare.main === null ? '' : 'The comparison: rises, differences, what could be told apart at all',
     compare.margins.length > 0 ? 'Margins against every limit, with the highest ambient' : '',
-    life === null ? '' : 'What the heat costs: years as a range where the cells’ chemistry is known, and the bracket, model by model',
+    life === null
+      ? ''
+      : 'What the heat costs: years as a range where the cells’ chemistry is known, and the bracket, model by model',
     `Set-ups: ${build.setups.length === 0 ? 'none entered' : formatList(build.setups.map(({ name }) => name))}`,
     'Methods with their sources, and the cautions',
   ].filter((item) => item !== '');

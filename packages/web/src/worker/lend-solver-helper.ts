@@ -11,6 +11,7 @@ export function lendSolverHelper(): void {
   helper.onerror = () => lendThreads(undefined);
   lendThreads({
     count: 1,
+    now_ms: () => performance.now(),
     send: (_, wanted) => helper.postMessage(wanted),
     end: () => helper.terminate(),
   });

@@ -19,6 +19,8 @@ export interface HelperThreads {
   send(place: number, wanted: HelpWanted): void;
   /** One of them was lost: they are of no use any more. */
   end(): void;
+  /** The time, ms from any start: core has no clock. A solve tells by it whether its helpers are worth waiting for. */
+  now_ms(): number;
   /** How long a solve waits for a helper before it takes it for lost; what other programs take a thread from work is far less. */
   readonly patience_s?: number;
   /** Waits for helpers that other programs keep from work, where a solver would rather go on without them: for tests. */
@@ -66,6 +68,11 @@ export function countLent(): number {
 /** How long a solver waits for them. */
 export function patience_s(): number {
   return lent?.patience_s ?? usualPatience_s;
+}
+
+/** The lender's clock; it stands still where nothing is lent. */
+export function now_ms(): number {
+  return lent?.now_ms() ?? 0;
 }
 
 export function doesWait(): boolean {

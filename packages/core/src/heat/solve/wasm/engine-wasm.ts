@@ -8,6 +8,7 @@ import {
   doesWait,
   dropThreads,
   HelperLostError,
+  now_ms,
 } from '../threads.js';
 import { aloneAt, firstByte, type Layout, layOut, levelBytes } from './layout.js';
 import { type Shares, shareRows } from './share-rows.js';
@@ -25,10 +26,11 @@ const fewestCells = 20_000;
 
 /**
  * On a machine with less room than threads each meeting waits until the system lets the other one work again, some milliseconds,
- * and there are dozens in a cycle. So a solve that was kept waiting this often goes on alone, and so do the next ones, twice as
- * many each time.
+ * and there are dozens in a cycle. So a solve that has slept through this share of its time, and for so long, goes on alone, and so do
+ * the next ones, twice as many each time. On a machine with room threads sleep a tenth of a millisecond now and then, which costs
+ * less than they save.
  */
-const mostLate = 2;
+const mostLate = { share: 0.5, ms: 4 };
 const soloSolves = { first: 8, most: 512 };
 
 /** The fast engine: single precision four cells at a time, by this thread and those that were lent. Same steps as the reference, rounding apart. */
@@ -43,13 +45,15 @@ export class WasmEngine implements Engine {
   private scale = 1;
   private n = 0;
   private isHelped = false;
-  private late = 0;
+  private late_ms = 0;
+  private began_ms = 0;
+  private gaveUp = false;
   private soloLeft = 0;
   private soloNext = soloSolves.first;
 
   constructor() {
     const threads = countLent();
-    const shared = threads > 1 ? startShared(() => this.beLate()) : undefined;
+    const shared = threads > 1 ? startShared((slept_ms) => this.beLate(slept_ms)) : undefined;
     this.parties = shared ? threads : 1;
     this.memory = shared?.memory ?? new WebAssembly.Memory({ initial: 1 });
     this.functions = shared?.functions ?? startModule(this.memory, 'alone');
@@ -124,19 +128,23 @@ export class WasmEngine implements Engine {
     }
   }
 
-  private beLate(): void {
-    this.late++;
-    if (this.late !== mostLate || doesWait()) return;
+  private beLate(slept_ms: number): void {
+    this.late_ms += slept_ms;
+    if (this.gaveUp || doesWait()) return;
+    if (this.late_ms < mostLate.ms + mostLate.share * (now_ms() - this.began_ms)) return;
+    this.gaveUp = true;
     this.functions.pause(true);
     this.soloLeft = this.soloNext;
     this.soloNext = Math.min(2 * this.soloNext, soloSolves.most);
   }
 
   private useHelpersAgain(): void {
+    this.late_ms = 0;
+    this.began_ms = now_ms();
     if (!this.isHelped) return;
     if (this.soloLeft > 0 && --this.soloLeft > 0) return;
-    if (this.late < mostLate) this.soloNext = soloSolves.first;
-    this.late = 0;
+    if (!this.gaveUp) this.soloNext = soloSolves.first;
+    this.gaveUp = false;
     this.functions.pause(false);
   }
 
@@ -207,7 +215,7 @@ export class WasmEngine implements Engine {
 
 /** On a memory that threads can share; nothing where the platform has none, or no room for one. */
 function startShared(
-  onLate: () => void,
+  onLate: (slept_ms: number) => void,
 ): { memory: WebAssembly.Memory; functions: HeatFunctions } | undefined {
   try {
     const memory = new WebAssembly.Memory({ initial: 1, maximum: pageLimit, shared: true });

@@ -1,4 +1,4 @@
-import { HelperLostError, patience_s } from '../threads.js';
+import { HelperLostError, now_ms, patience_s } from '../threads.js';
 import { heatModule } from './heat-module.js';
 import { sharedHeatModule } from './heat-module-shared.js';
 
@@ -19,12 +19,12 @@ const sleep_ms = 50;
  * Compiled once per thread. Throws where the platform has no WebAssembly, no SIMD or, for shared memory, no threads.
  *
  * @param role whether this thread has the memory to itself, shares its work out on it, or helps
- * @param onLate told when the first thread had to wait for another for longer than work takes
+ * @param onLate told how long, in ms, a thread slept because another had not come
  */
 export function startModule(
   memory: WebAssembly.Memory,
   role: 'alone' | 'first' | 'helper',
-  onLate: () => void = () => undefined,
+  onLate: (slept_ms: number) => void = () => undefined,
 ): HeatFunctions {
   const text = role === 'alone' ? heatModule : sharedHeatModule;
   const module =
@@ -37,8 +37,9 @@ export function startModule(
     sleep(at: number, value: number, slept: number) {
       // Whoever asked for the work gets an error in place of an answer that never comes.
       if (role === 'first' && 1e-3 * sleep_ms * slept >= patience_s()) throw new HelperLostError();
-      onLate();
+      const since = now_ms();
       Atomics.wait(words, at >> 2, value, sleep_ms);
+      onLate(now_ms() - since);
     },
     wake: (at: number) => void Atomics.notify(words, at >> 2),
   };
