@@ -1,10 +1,10 @@
-import { kelvinFromCelsius } from '../../measure/index.js';
 import { type FaceFilms, type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
 import type { CellConductivity } from '../solve/grid.js';
 import { assembleNetwork, type HeatNetwork } from '../solve/network.js';
+import { carryAcrossGaps } from './carry-across-gaps.js';
 import type { DeviceModel } from './device-model.js';
 import { eachFaceCell, meanSurfaceRise_K } from './face-cells.js';
-import { bendParts, fillGaps, fillParts } from './fill-network.kernel.js';
+import { bendParts, fillParts } from './fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from './outer-faces.js';
 
 /** What a device is solved for: how it differs from the records, what heats it, and where it is. */
@@ -108,19 +108,7 @@ export class DeviceNetworks {
     const gapFactors = Float64Array.from(parts, ({ scaledBy }) => factorOf(state, scaledBy.through?.id));
     fillParts(model.partOf, along, through, kx, kz);
     if (this.bends !== null) bendParts(model.partOf, this.bends, rise_K, state.ambient_C, kx, kz);
-    const { first, last, thickness_m, emissivity, part } = model.gaps;
-    fillGaps(
-      rise_K,
-      kelvinFromCelsius(state.ambient_C),
-      first,
-      last,
-      thickness_m,
-      emissivity,
-      part,
-      gapFactors,
-      kx,
-      kz,
-    );
+    carryAcrossGaps(model.gaps, state.ambient_C, rise_K, gapFactors, kx, kz);
     return { kx, ky: kx, kz };
   }
 

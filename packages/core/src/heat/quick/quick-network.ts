@@ -1,6 +1,5 @@
-import { kelvinFromCelsius } from '../../measure/index.js';
+import { carryAcrossGaps } from '../device/carry-across-gaps.js';
 import { bendsOf, type DeviceState, factorOf } from '../device/device-network.js';
-import { fillGaps } from '../device/fill-network.kernel.js';
 import { type Film, filmAt, findOuterFaces, type OuterFace } from '../device/outer-faces.js';
 import { findSeams } from '../solve/assemble.kernel.js';
 import type { FaceName } from '../solve/faces.js';
@@ -90,7 +89,7 @@ export class QuickNetworks {
     const bends = bendsOf(laid);
     // As they are where the network is filled; a step on an older one leaves them there.
     if (bends !== null) bendResistivities(model.partOf, bends, rise_K, state.ambient_C, rx, rz);
-    this.fillGapsAt(frame, state, rise_K, rx, rz);
+    carryAcrossGaps(model.gaps, state.ambient_C, rise_K, frame.gapFactors, rx, rz);
     invertGaps(gaps.first, gaps.last, rx, rz);
     const { contactOf } = model;
     const R = frame.contacts_m2K_per_W;
@@ -158,32 +157,10 @@ export class QuickNetworks {
       addFaceFlows(r, first, strideA, strideB, depth, sizesA, sizesB, h_W_per_m2K, drivenBy_K, rise_K, into);
     }
     if (isAbout) return;
-    this.fillGapsAt(frame, state, rise_K, nowX, nowZ);
+    carryAcrossGaps(gaps, state.ambient_C, rise_K, frame.gapFactors, nowX, nowZ);
     const { dx_m, dy_m, dz_m } = frame.sizes;
     const R = frame.contacts_m2K_per_W;
     addGapFlows(gaps.first, gaps.last, nowZ, rz, dx_m, dy_m, dz_m, contactOf, R, up_W_per_K, rise_K, into);
-  }
-
-  private fillGapsAt(
-    { model: { gaps }, gapFactors }: Frame,
-    { ambient_C }: DeviceState,
-    rise_K: Float64Array,
-    kx: Float64Array,
-    kz: Float64Array,
-  ): void {
-    const { first, last, thickness_m, emissivity, part } = gaps;
-    fillGaps(
-      rise_K,
-      kelvinFromCelsius(ambient_C),
-      first,
-      last,
-      thickness_m,
-      emissivity,
-      part,
-      gapFactors,
-      kx,
-      kz,
-    );
   }
 
   private frameFor(model: QuickModel, state: DeviceState): Frame {
