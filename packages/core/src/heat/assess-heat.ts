@@ -227,9 +227,13 @@ export class HeatBench {
    */
   wideningOf(setup: Setup): number {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
+    return wideningFor(this.fit, this.left, this.beyond(setup).length);
+  }
+
+  /** In which layers a set-up leaves what was soaked, in words. */
+  private beyond(setup: Setup): string[] {
     const { build, data } = this.soaks;
-    const measured = new Set(data.states.map((state) => state.setup));
-    return wideningFor(this.fit, this.left, leavesSoaked(build, setup, measured).length);
+    return leavesSoaked(build, setup, new Set(data.states.map((state) => state.setup)));
   }
 
   /** The solvers of the set-up asked for last are kept: a person looks at one from several sides. */
@@ -280,7 +284,7 @@ export class HeatBench {
                 soaked === setup.id && charging === use.charging && phase === 'load',
             ),
             rises: predicted.value.rises,
-            beyond: measured.has(setup.id) ? [] : leavesSoaked(build, setup, measured),
+            beyond: measured.has(setup.id) ? [] : this.beyond(setup),
           });
         }
       } catch (error) {

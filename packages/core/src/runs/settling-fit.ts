@@ -222,10 +222,12 @@ function fitExponentials(
     if (t_s.length - parameters < 4) return null;
     const found = search(taus_s, end);
     if (found === null || !areApart(taus_s)) return null;
-    const fit = () =>
-      search(taus_s, fine) === null
+    const fit = () => {
+      const exact = [...taus_s];
+      return search(exact, fine) === null
         ? null
-        : fitSeparable(fullModel(t_s, fixed), rise_K, taus_s, fine.closeness);
+        : fitSeparable(fullModel(t_s, fixed), rise_K, exact, fine.closeness);
+    };
     return { ...found, taus_s: taus_s.sort((a, b) => a - b), parameters, fit };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
