@@ -1,4 +1,5 @@
 import type { HeatAnswers } from '@soakbench/core/heat';
+import { heatInputs } from '@soakbench/core/verdict';
 import { Hono } from 'hono';
 import type { Assess } from './assess.js';
 import type { HeatJobs } from './heat-jobs.js';
@@ -16,14 +17,7 @@ export function heatRoutes(assess: Assess, jobs: HeatJobs) {
       c,
       (signal, onProgress) => {
         const { stored, assessment } = assess(c.req.param('id'));
-        const { main, others } = assessment.compare;
-        const inputs = {
-          build: stored.build,
-          contests: main === null ? others : [main, ...others],
-          corrections: assessment.probes.corrections,
-          runs: assessment.runs.runs,
-        };
-        return jobs.do({ kind: 'assess', inputs }, signal, onProgress);
+        return jobs.do({ kind: 'assess', inputs: heatInputs(stored.build, assessment) }, signal, onProgress);
       },
       (answer) => c.json(answer),
     ),

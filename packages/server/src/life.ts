@@ -1,6 +1,6 @@
-import { explainNoHeat } from '@soakbench/core/heat';
+import { explainNoHeat, type HeatInputs } from '@soakbench/core/heat';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
-import { askWhatIfs, type ForecastOptions, forecastBuild } from '@soakbench/core/verdict';
+import { askWhatIfs, type ForecastOptions, forecastBuild, heatInputs } from '@soakbench/core/verdict';
 import { type Context, Hono } from 'hono';
 import { answerError } from './answer-error.js';
 import type { Assess } from './assess.js';
@@ -25,7 +25,9 @@ export function lifeRoutes(assess: Assess, jobs: HeatJobs) {
         c,
         build.setups.map(({ id }) => id),
       );
-      const heat = wantsHeat ? await modelOf(c, assess, jobs) : undefined;
+      const heat = wantsHeat
+        ? await modelOf(heatInputs(build, assessment), c.req.raw.signal, jobs)
+        : undefined;
       const all: ForecastOptions = heat === undefined ? options : { ...options, heat };
       const made = forecastBuild(build, assessment, all);
       const whatIfs = asked === undefined ? null : askWhatIfs(build, assessment, asked, all);
@@ -44,16 +46,8 @@ export function lifeRoutes(assess: Assess, jobs: HeatJobs) {
   });
 }
 
-async function modelOf(c: Context, assess: Assess, jobs: HeatJobs) {
-  const { stored, assessment } = assess(c.req.param('id') ?? '');
-  const { main, others } = assessment.compare;
-  const inputs = {
-    build: stored.build,
-    contests: main === null ? others : [main, ...others],
-    corrections: assessment.probes.corrections,
-    runs: assessment.runs.runs,
-  };
-  const answer = await jobs.do({ kind: 'assess', inputs }, c.req.raw.signal, () => undefined);
+async function modelOf(inputs: HeatInputs, signal: AbortSignal, jobs: HeatJobs) {
+  const answer = await jobs.do({ kind: 'assess', inputs }, signal, () => undefined);
   if (!answer.ok) throw new BadInputError([explainNoHeat(answer.reason)]);
   return answer.value;
 }

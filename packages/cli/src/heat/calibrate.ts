@@ -1,8 +1,8 @@
+import { heatInputs } from '@soakbench/core/verdict';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { heatInputs } from './heat-inputs.js';
 import { reportNoHeat } from './report-no-heat.js';
 import { answerCalibration, tellCalibration } from './tell-calibration.js';
 import { stoppedCode, withThreads } from './threads.js';

@@ -9,12 +9,12 @@ import {
 } from '@soakbench/core/heat';
 import { plainText, type Result } from '@soakbench/core/measure';
 import type { Setup } from '@soakbench/core/records';
+import { heatInputs } from '@soakbench/core/verdict';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, note, notePage, say, sayJson } from '../parts/output.js';
 import { wrap } from '../parts/page.js';
-import { heatInputs } from './heat-inputs.js';
 import { readState, writeState } from './keep-state.js';
 import { readWish } from './read-wish.js';
 import { reportNoHeat } from './report-no-heat.js';

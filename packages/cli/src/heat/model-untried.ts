@@ -1,8 +1,7 @@
 import { explainNoHeat, type HeatAssessment } from '@soakbench/core/heat';
 import { BadInputError } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
-import { heatInputs } from './heat-inputs.js';
+import { type Assessment, heatInputs } from '@soakbench/core/verdict';
 import { withThreads } from './threads.js';
 
 export { stoppedCode } from './threads.js';

@@ -1,7 +1,6 @@
 import { BadInputError } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import { type Assessment, addPredictions, type PredictedVerdict } from '@soakbench/core/verdict';
-import { heatInputs } from './heat-inputs.js';
+import { type Assessment, addPredictions, heatInputs, type PredictedVerdict } from '@soakbench/core/verdict';
 import { withThreads } from './threads.js';
 
 /**

@@ -1,10 +1,10 @@
 import { makeDeviceModel, predictMargins } from '@soakbench/core/heat';
 import { BadInputError } from '@soakbench/core/measure';
+import { heatInputs } from '@soakbench/core/verdict';
 import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { heatInputs } from './heat-inputs.js';
 import { readSetup } from './read-layers.js';
 import { reportNoHeat } from './report-no-heat.js';
 import { answerPrediction, tellPredictions } from './tell-predictions.js';

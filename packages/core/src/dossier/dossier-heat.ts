@@ -1,6 +1,6 @@
 import { type HeatWork, hasHeatData } from '../heat/index.js';
 import type { Build } from '../records/index.js';
-import type { Assessment } from '../verdict/index.js';
+import { type Assessment, heatInputs } from '../verdict/index.js';
 
 /**
  * The work that brings the heat model into a dossier: the set-up of the verdict is drawn, or the baseline where none was chosen.
@@ -9,14 +9,14 @@ import type { Assessment } from '../verdict/index.js';
  */
 export function dossierHeatWork(
   build: Build,
-  { compare, probes, runs, verdict }: Assessment,
+  assessment: Assessment,
 ): Extract<HeatWork, { kind: 'report' }> | null {
-  const contests = compare.main === null ? [...compare.others] : [compare.main, ...compare.others];
-  const { corrections } = probes;
-  if (!hasHeatData(build, contests, corrections)) return null;
+  const { compare, verdict } = assessment;
+  const inputs = heatInputs(build, assessment);
+  if (!hasHeatData(build, inputs.contests, inputs.corrections)) return null;
   return {
     kind: 'report',
-    inputs: { build, contests, corrections, runs: runs.runs },
+    inputs,
     setup: verdict.setup ?? compare.main?.baseline ?? null,
   };
 }

@@ -11,6 +11,7 @@ import {
 } from '../measure/index.js';
 import { tQuantile } from '../numerics/index.js';
 import type { Build } from '../records/index.js';
+import { heatInputs } from './heat-inputs.js';
 import { namesOf } from './names.js';
 import type { Assessment } from './verdict.js';
 
@@ -39,7 +40,7 @@ export interface PredictedVerdict {
  */
 export function addPredictions(build: Build, assessment: Assessment, heat: HeatAssessment): PredictedVerdict {
   const { main, others } = assessment.compare;
-  const contests = main === null ? others : [main, ...others];
+  const { contests } = heatInputs(build, assessment);
   const choices = main === null ? [] : listChoices(main, heat);
   return {
     choices,

@@ -1,9 +1,12 @@
-import type { HeatInputs } from '@soakbench/core/heat';
-import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
+import type { HeatInputs } from '../heat/index.js';
+import type { Build } from '../records/index.js';
+import type { Assessment } from './verdict.js';
 
-/** What the heat model of an assessed build is calibrated on. */
-export function heatInputs(build: Build, { compare, probes, runs }: Assessment): HeatInputs {
+/** What the heat model of an assessed build is calibrated on: every contest, what is known of the probes, and the runs. */
+export function heatInputs(
+  build: Build,
+  { compare, probes, runs }: Pick<Assessment, 'compare' | 'probes' | 'runs'>,
+): Required<HeatInputs> {
   const { main, others } = compare;
   return {
     build,

@@ -15,6 +15,7 @@ export {
   picturedYear,
 } from './forecast-build.js';
 export { type BuildLife, gatherLife, type LifeEvidence, type NoBuildLife } from './gather-life.js';
+export { heatInputs } from './heat-inputs.js';
 export { presentPlan } from './present-plan.js';
 export { presentSection } from './present-section.js';
 export type { SectionReading } from './section-parts.js';

@@ -1,6 +1,6 @@
 import { type HeatAssessment, hasHeatData } from '@soakbench/core/heat';
 import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
+import { type Assessment, heatInputs } from '@soakbench/core/verdict';
 import { useEffect, useMemo } from 'preact/hooks';
 import { deskFor, openDesk } from './desk-for.js';
 
@@ -32,11 +32,8 @@ export function useUntried(build: Build, assessment: Assessment | null): Untried
   const heat = useHeatAtHand(build, assessment);
   const job = useMemo(() => {
     if (assessment === null || untriedOf(build, assessment).length === 0) return null;
-    const { main, others } = assessment.compare;
-    const contests = main === null ? others : [main, ...others];
-    const { corrections } = assessment.probes;
-    const { runs } = assessment.runs;
-    return hasHeatData(build, contests, corrections) ? { build, contests, corrections, runs } : null;
+    const inputs = heatInputs(build, assessment);
+    return hasHeatData(build, inputs.contests, inputs.corrections) ? inputs : null;
   }, [build, assessment]);
   useEffect(() => {
     if (job === null) return;
