@@ -106,7 +106,7 @@ test('a build is removed from the list and brought back', async () => {
 
 test('the first Tab leads past the navigation, and the address stays', async () => {
   const reader = await bench.openPage(`#/builds/${id}/probes`);
-  await reader.page.locator('#main').waitFor();
+  await reader.page.getByRole('link', { name: 'Skip to the answer' }).waitFor({ state: 'attached' });
   await reader.page.keyboard.press('Tab');
   await reader.page.keyboard.press('Enter');
   await expect.poll(() => reader.page.evaluate(() => document.activeElement?.id), patient).toBe('main');
