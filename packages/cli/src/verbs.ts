@@ -68,6 +68,11 @@ export const verbs: readonly Verb[] = [
     load: async () => (await import('./serve/start.js')).startServing,
   },
   {
+    words: 'builds new',
+    summary: 'Begin a build folder from nothing',
+    load: async () => (await import('./builds/new.js')).beginBuild,
+  },
+  {
     words: 'builds list',
     summary: 'List the builds of a store',
     load: async () => (await import('./builds/list.js')).listBuilds,

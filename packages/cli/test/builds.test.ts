@@ -47,6 +47,74 @@ describe('builds', { timeout: patience_ms }, () => {
   });
 });
 
+describe('builds new', { timeout: patience_ms }, () => {
+  const cwd = makeFolder();
+
+  test('begins a folder that takes its first log', async () => {
+    const begun = await runCli(
+      [
+        ...['builds', 'new', 'mine', '--name', 'Mine', '--probe', 'Z1=zone', '--probe', 'C1=cell'],
+        ...['--probe', 'C2=cell:2', '--probe', 'Air=ambient'],
+        ...['--setup', 'bare', '--setup', 'plate: polyimide=0.06 aluminium=0.5'],
+      ],
+      { cwd },
+    );
+    expect(begun.stderr).toBe('');
+    expect(begun.code).toBe(0);
+    expect(begun.stdout).toContain('common practice, no source');
+    const build = JSON.parse(readFileSync(join(cwd, 'mine', 'build.json'), 'utf8'));
+    expect(build).toMatchObject({
+      id: 'mine',
+      baseline: 'bare',
+      probes: [
+        { id: 'z1', name: 'Z1', place: 'zone' },
+        { id: 'c1', place: 'cell' },
+        { id: 'c2', place: 'cell', cell: 2 },
+        { id: 'air', place: 'ambient' },
+      ],
+      setups: [
+        { id: 'bare', layers: [] },
+        { id: 'plate', layers: [{ material: 'polyimide' }, { material: 'aluminium', thickness_mm: 0.5 }] },
+      ],
+    });
+
+    const log = join(cwd, 'evening.csv');
+    const rows = Array.from({ length: 90 }, (_, row) => `${row * 60},${40 + row / 100},30.2,30.1,22.0`);
+    writeFileSync(log, ['s,Z1,C1,C2,Air', ...rows].join('\n'));
+    const taken = await runCli(
+      ['runs', 'import', 'mine', log, '--setup', 'bare', '--session', 'first', '--mounting', '1', '--json'],
+      { cwd },
+    );
+    expect(taken.stderr).toBe('');
+    expect(JSON.parse(taken.stdout).run.recipe.channels).toMatchObject([
+      { probe: 'z1' },
+      { probe: 'c1' },
+      { probe: 'c2' },
+      { probe: 'air' },
+    ]);
+  });
+
+  test('says all that cannot be, and writes nothing', async () => {
+    const { code, stderr } = await runCli(
+      [
+        ...['builds', 'new', 'wrong', '--probe', 'Z1=kitchen', '--probe', 'C1=zone:2'],
+        ...['--setup', 'plate: unobtainium=0.5', '--setup', 'film: polyimide=0.06,inset=4'],
+      ],
+      { cwd },
+    );
+    expect(code).toBe(2);
+    for (const words of ['--probe Z1=kitchen', '--probe C1=zone:2', 'unobtainium', 'has no outline'])
+      expect(stderr).toContain(words);
+    expect(existsSync(join(cwd, 'wrong'))).toBe(false);
+  });
+
+  test('leaves a folder that holds something as it was', async () => {
+    const before = hashFolder(demo);
+    expect((await runCli(['builds', 'new', demo])).code).toBe(2);
+    expect(hashFolder(demo)).toBe(before);
+  });
+});
+
 describe('dossier', { timeout: patience_ms }, () => {
   test('has the heat model where it is asked for, and says in the rest that none was made', async () => {
     const [plain, modelled] = [

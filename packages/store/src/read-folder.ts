@@ -55,7 +55,8 @@ function readText(path: string): string {
       {
         where: path,
         what: 'There is no such file.',
-        remedy: 'Point to a build folder: one that holds build.json and logs/.',
+        remedy:
+          'Point to a build folder: one that holds build.json and logs/. To begin one: npx soakbench builds new --help',
       },
     ]);
   }

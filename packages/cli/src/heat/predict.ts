@@ -5,7 +5,7 @@ import { defineAction, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder, reportLeftOut } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
-import { readSetup } from './read-layers.js';
+import { readSetup } from '../parts/read-layers.js';
 import { reportNoHeat } from './report-no-heat.js';
 import { answerPrediction, tellPredictions } from './tell-predictions.js';
 import { stoppedCode, withThreads } from './threads.js';

@@ -3,6 +3,9 @@ import { findMaterial, materialOfLayer } from '@soakbench/core/materials';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import type { Build, Layer, Setup } from '@soakbench/core/records';
 
+/** What a set-up is typed for: its own set-ups to begin from, and the pack that an inset is counted from. */
+type Around = Pick<Build, 'setups' | 'newPack'>;
+
 const remedy =
   'Write it as MATERIAL=MM, with ,inset=MM or ,strips=COUNTxMM behind it, as in aluminium=0.5,inset=4';
 
@@ -11,9 +14,15 @@ const remedy =
  *
  * @param like the id of a set-up to begin from
  * @param typed layers; behind `N:` the one that takes the place of the Nth, or follows the last
+ * @param whereOf what a fault in a layer is said of
  * @throws BadInputError naming every word that cannot be
  */
-export function readSetup(build: Build, like: string | undefined, typed: readonly string[]): Setup {
+export function readSetup(
+  build: Around,
+  like: string | undefined,
+  typed: readonly string[],
+  whereOf = (layer: string) => `--layer ${layer}`,
+): Setup {
   const faults: Fault[] = [];
   const base = like === undefined ? undefined : build.setups.find(({ id }) => id === like);
   if (like !== undefined && base === undefined)
@@ -24,7 +33,7 @@ export function readSetup(build: Build, like: string | undefined, typed: readonl
     });
   const layers: Layer[] = [...(base?.layers ?? [])];
   for (const words of typed) {
-    const where = `--layer ${words}`;
+    const where = whereOf(words);
     const match = /^(?:(\d+):)?([a-z0-9-]+)=([^,]+)((?:,[a-z]+=[^,]+)*)$/.exec(words.trim());
     if (match === null) {
       faults.push({ where, what: 'This is no layer.', remedy });
@@ -48,7 +57,7 @@ export function readSetup(build: Build, like: string | undefined, typed: readonl
 }
 
 function readLayer(
-  build: Build,
+  build: Around,
   where: string,
   material: string,
   thickness: string,
@@ -82,7 +91,15 @@ function readLayer(
     const strips = /^(\d+)x(.+)$/.exec(value);
     if (word === 'inset') {
       const inset_mm = value === '0' ? 0 : readLength(where, value, faults);
-      if (inset_mm === null || outline === undefined) continue;
+      if (inset_mm === null) continue;
+      if (outline === undefined) {
+        faults.push({
+          where,
+          what: 'The new pack has no outline that a layer could stand back from.',
+          remedy: 'Enter the outline of the pack first, or leave out the inset.',
+        });
+        continue;
+      }
       if (2 * inset_mm >= Math.min(outline.length_mm, outline.width_mm))
         faults.push({
           where,
