@@ -277,3 +277,12 @@ test('a gain in doubt widens the pairs with their own spreads too', () => {
   if (plain === undefined || doubted === undefined) throw new Error('no pair');
   near(doubted.cooler_K.u, Math.hypot(plain.cooler_K.u, 0.03 * plain.cooler_K.value), 1e-12);
 });
+
+test('runs of one mounting are no repeats, and give no spread of their own', () => {
+  const contest = compare({ bare: [40.2, 39.8, 40.1], plate: [30.3, 29.9, 30.1] });
+  const setups = contest.setups.map((each) => ({
+    ...each,
+    runs: each.runs.map((run, i) => ({ ...run, mounting: i === 2 ? '0' : run.mounting })),
+  }));
+  expect(compareUnequal({ ...contest, setups })).toBeNull();
+});

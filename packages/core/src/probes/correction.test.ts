@@ -188,6 +188,13 @@ describe('thin checks', () => {
     expect(correctionU_K(torn, 50)).toBeGreaterThan(3 * correctionU_K(calm, 50));
   });
 
+  // The doubt of the doubt comes from the scatter of the points only where that is what decides.
+  test('rests on few points only where their scatter speaks', () => {
+    const calm = fitCorrection('p', 'c', [point(0, 0.8), point(50, 50.8), point(100, 100.8)], 'offset', 0);
+    const torn = fitCorrection('p', 'c', [point(0, 0.1), point(50, 50.8), point(100, 101.5)], 'offset', 0);
+    expect([calm.dof, torn.dof]).toEqual([null, 2]);
+  });
+
   test('an unchecked probe keeps its maker’s doubt, and none of it in its own differences', () => {
     const unchecked = noCorrection('p', uncheckedDoubt({}), 0);
     expect(correctionU_K(unchecked, 40)).toBeCloseTo(0.8660254, 6); // [IEC-60584-1] class 1 type K, 1.5/√3
