@@ -42,6 +42,26 @@ describe('runs that resolve a stated difference', () => {
     expect(planResolution(contestOf([24, 22], 0.5), 1, 0.9)?.each).toBe(7); // 6.39
   });
 
+  // R 4.2.2, power.t.test(delta = 1, type = "paired"): 4.22 pairs where differences scatter by 0.5 K, 9.94 where by 1 K. A session
+  // holds one run of each, so that a difference scatters by √2 of a run.
+  test.each([
+    [0.5, 5],
+    [1, 10],
+  ])('two set-ups once in each session are pairs: differences that scatter by %d K', (sd_K, each) => {
+    const contest = { ...contestOf([24, 22], sd_K / Math.SQRT2), sessions: 'random' } as const;
+    expect(planResolution(contest, 1)?.each).toBe(each);
+  });
+
+  test('spread between mountings, between runs of one and from within a run add up', () => {
+    const contest = contestOf([24, 22], 0.1);
+    const within = contest.setups.map((setup) => ({
+      ...setup,
+      runs: setup.runs.map((run) => ({ ...run, u_K: 0.2 })),
+    }));
+    const spread = { session_K: null, mounting_K: 0.2, repeat_K: 0.1 };
+    expect(planResolution({ ...contest, spread, setups: within }, 1)?.run_K).toBeCloseTo(0.3, 12);
+  });
+
   test('what no evening can resolve has no plan, and a slip is refused', () => {
     expect(planResolution(contestOf([24, 22], 1), 0.1)).toBeNull();
     expect(() => planResolution(contestOf([24, 22], 1), -1)).toThrow(/above 0/);
@@ -59,6 +79,17 @@ describe('repeats that settle an open difference', () => {
     expect(plan?.then_K).toBeLessThan(pair.cooler_K.value);
     expect(plan?.now_K).toBeGreaterThan(pair.cooler_K.value);
     expect(Object.values(plan?.add ?? {}).reduce((sum, count) => sum + count, 0)).toBe(plan?.total);
+  });
+
+  test('go to the set-up with fewer runs', () => {
+    const contest = contestOf([24, 23], 0.55);
+    const [pair] = contest.pairs;
+    if (pair === undefined) throw new Error('no pair');
+    const setups = contest.setups.map((each) =>
+      each.setup === 's1' ? { ...each, runs: each.runs.slice(0, 2) } : each,
+    );
+    const add = planRepeats({ ...contest, setups }, pair)?.add ?? {};
+    expect(add['s1'] ?? 0).toBeGreaterThan(add['s0'] ?? 0);
   });
 
   test('a difference far below the spread is not worth an evening', () => {

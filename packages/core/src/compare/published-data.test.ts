@@ -1,5 +1,6 @@
 /** Comparisons whose results are printed elsewhere. Where SciPy is named it was run on the data that the source lists. */
 import { describe, expect, test } from 'vitest';
+import { standardDeviation } from '../numerics/index.js';
 import { compareSetups } from './compare-setups.js';
 import { compareUnequal } from './compare-unequal.js';
 import type { Contest, Quantity } from './contest.js';
@@ -185,6 +186,11 @@ test('insects left by six sprays, each with its own spread', () => {
 
 // [NIST-STRD] analysis of variance: certified residual standard deviations and F. With two groups F is t².
 describe('certified analyses of variance', () => {
+  /** F of equal groups: their number of runs times the variance of their means, over that within. */
+  const fOf = ({ setups, runToRun }: Contest) =>
+    ((setups[0]?.runs.length ?? 0) * standardDeviation(setups.map(({ rise_K }) => rise_K.value)) ** 2) /
+    runToRun.sd_K ** 2;
+
   test('SiRstv: five instruments', () => {
     const contest = compare({
       a: [196.3052, 196.124, 196.189, 196.2569, 196.3403],
@@ -195,6 +201,7 @@ describe('certified analyses of variance', () => {
     });
     near(contest.runToRun.sd_K / 0.104076068334656, 1, 1e-8);
     expect(contest.runToRun.dof).toBe(20);
+    near(fOf(contest) / 1.18046237440255, 1, 1e-8);
   });
 
   test('AtmWtAg: two instruments, seven leading digits alike', () => {
@@ -226,6 +233,7 @@ describe('certified analyses of variance', () => {
     );
     const contest = compare(groups);
     near(contest.runToRun.sd_K, 0.1, 1e-8); // the tenths of 1000000.4 are only good to 1e-10 in doubles
+    near(fOf(contest), 21, 1e-5);
     expect(contest.runToRun.dof).toBe(180);
   });
 });
@@ -259,4 +267,22 @@ describe('no worse than', () => {
     expect(contest.pairs[0]?.finding).toBe('not-shown');
     expect(contest.pairs[0]?.noWorse.other.finding).toBe('not-shown');
   });
+});
+
+// A law: a gain in doubt by 3 % adds that share of each difference, as squares, to a pair's own spread as to the common one.
+test('a gain in doubt widens the pairs with their own spreads too', () => {
+  const contest = compare({ bare: [40.2, 39.8, 40.1], plate: [30.3, 29.9, 30.1] });
+  const [plain] = compareUnequal(contest) ?? [];
+  const [doubted] = compareUnequal({ ...contest, gain_u: 0.03 }) ?? [];
+  if (plain === undefined || doubted === undefined) throw new Error('no pair');
+  near(doubted.cooler_K.u, Math.hypot(plain.cooler_K.u, 0.03 * plain.cooler_K.value), 1e-12);
+});
+
+test('runs of one mounting are no repeats, and give no spread of their own', () => {
+  const contest = compare({ bare: [40.2, 39.8, 40.1], plate: [30.3, 29.9, 30.1] });
+  const setups = contest.setups.map((each) => ({
+    ...each,
+    runs: each.runs.map((run, i) => ({ ...run, mounting: i === 2 ? '0' : run.mounting })),
+  }));
+  expect(compareUnequal({ ...contest, setups })).toBeNull();
 });

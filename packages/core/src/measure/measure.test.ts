@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { tQuantile } from '../numerics/index.js';
 import {
   celsiusFromFahrenheit,
   effectiveDof,
@@ -29,6 +30,17 @@ describe('effective degrees of freedom', () => {
       { u: 0.82, dof: 14 },
     ]);
     expect(Math.abs(dof - 19)).toBeLessThanOrEqual(0.05);
+  });
+
+  // The expanded uncertainties that the guide prints beside them, 93 nm at 99 % and 2.2 % at 95 %: its own rule cuts the degrees of
+  // freedom down to a whole number, and it multiplies the rounded 32 nm. Both sums are those of the parts above.
+  test('give the coverage factors that the guide prints', () => {
+    expect(tQuantile(0.995, 16)).toBeCloseTo(2.92, 2);
+    expect(Math.abs(tQuantile(0.995, 16) * 32 - 93)).toBeLessThanOrEqual(0.5);
+    expect(Math.abs(Math.hypot(25, 9.68194195, 2.88678731, 16.59902706) - 32)).toBeLessThanOrEqual(0.5);
+    const third = Math.hypot(0.25, 0.57, 0.82);
+    expect(Math.abs(third - 1.03)).toBeLessThanOrEqual(5e-3);
+    expect(Math.abs(tQuantile(0.975, 19) * third - 2.2)).toBeLessThanOrEqual(0.05);
   });
 
   test('are endless where every part is known exactly', () => {

@@ -211,6 +211,9 @@ describe('F', () => {
     );
     expect(relativeError(fQuantile(0.95, 4, 1e12), fQuantile(0.95, 4, infinite))).toBeLessThan(1e-10);
     expect(relativeError(fQuantile(0.95, 1e12, 4), fQuantile(0.95, infinite, 4))).toBeLessThan(1e-10);
+    expect(relativeError(fCdf(1.7, infinite, 5), 0.7090543867470164)).toBeLessThan(closeEnough);
+    expect(relativeError(fUpperTail(1.7, infinite, 5), 0.2909456132529836)).toBeLessThan(closeEnough);
+    expect(relativeError(fCdf(1.7, 5, infinite), chiSquareCdf(8.5, 5))).toBeLessThan(closeEnough);
     expect(fQuantile(0.95, infinite, infinite)).toBe(1);
   });
 

@@ -17,6 +17,14 @@ describe('a monotone curve through points', () => {
     for (const [x, y] of theirs) expect(curve.at(x)).toBeCloseTo(y, 12);
   });
 
+  // The same program. The three-point formula would leave the first point at 3.5, three and a half times the chord: it is held to three.
+  test('holds its slope at an end back as that program does', () => {
+    const curve = passMonotone([0, 1, 2], [0, 1, -3]);
+    expect(curve.slopeAt(0)).toBeCloseTo(3, 14);
+    expect(curve.at(0.25)).toBeCloseTo(0.578125, 14);
+    expect(curve.at(0.5)).toBeCloseTo(0.875, 14);
+  });
+
   test('is the straight line where the points lie on one', () => {
     const curve = passMonotone([0, 1, 5], [1, 3, 11]);
     expect(curve.at(2.5)).toBeCloseTo(6, 14);

@@ -51,6 +51,11 @@ describe('power of t tests', () => {
     expect(findCount(0.9, oneSided)).toBeCloseTo(17.84712, 4); // printed 17.84713: its search ends at 1e-4
   });
 
+  test('a difference is as easily shown whichever way it points', () => {
+    expect(tTestPower(-2.4, 7)).toBe(tTestPower(2.4, 7));
+    expect(tTestPower(-2.4, 7)).toBeGreaterThan(0.5);
+  });
+
   // SciPy 1.17, noncentral t with a root search to 1e-12; R 4.2.2 agrees to the 1e-4 at which its own search ends.
   test.each([
     [0.3, 2.780998, 3.227856],

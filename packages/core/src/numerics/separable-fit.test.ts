@@ -15,6 +15,11 @@ const mgh17y = [
   0.411, 0.406,
 ];
 
+const lanczos3y = [
+  2.5134, 2.0443, 1.6684, 1.3664, 1.1232, 0.9269, 0.7679, 0.6389, 0.5338, 0.4479, 0.3776, 0.3197, 0.272,
+  0.2325, 0.1997, 0.1723, 0.1493, 0.1301, 0.1138, 0.1, 0.0883, 0.0783, 0.0698, 0.0624,
+];
+
 /** y = b1 (1 - exp(-b2 x)) */
 function saturating(x: readonly number[]): SeparableModel {
   return {
@@ -35,6 +40,23 @@ function twoStage(x: readonly number[]): SeparableModel {
         null,
         ...rates.map((_, k) => (k === p ? Float64Array.from(x, (at) => -at * Math.exp(-rate * at)) : null)),
       ]),
+  };
+}
+
+/** y = b1 (1 - (1 + b2 x / 2)^-2) */
+function saturatingAsSquare(x: readonly number[]): SeparableModel {
+  return {
+    columns: ([rate]) => [Float64Array.from(x, (at) => 1 - (1 + ((rate as number) * at) / 2) ** -2)],
+    slopes: ([rate]) => [[Float64Array.from(x, (at) => at * (1 + ((rate as number) * at) / 2) ** -3)]],
+  };
+}
+
+/** y = Σ b exp(-rate x), without a plateau */
+function decaying(x: readonly number[]): SeparableModel {
+  const { columns, slopes } = twoStage(x);
+  return {
+    columns: (rates) => columns(rates).slice(1),
+    slopes: (rates) => slopes(rates).map((bySlope) => bySlope.slice(1)),
   };
 }
 
@@ -65,6 +87,45 @@ describe('certified fits', () => {
     expectRelative(Math.sqrt(s2 * (fit.unscaled[3] as number)), 7.2668688436e-6, 1e-7);
   });
 
+  // The same readings as Misra1a. The sum of squares is smaller, the plateau 338 and not 239: a good fit proves no plateau.
+  test.each([1e-4, 2e-4])('Misra1b, another saturating curve, from the rate %d', (start) => {
+    const fit = fitSeparable(saturatingAsSquare(misra1a.x), Float64Array.from(misra1a.y), [start]);
+    if (fit === null) throw new Error('no fit');
+    expectRelative(fit.linear[0] as number, 3.3799746163e2, 1e-8);
+    expectRelative(fit.shape[0] as number, 3.9039091287e-4, 1e-8);
+    expectRelative(fit.rss, 7.5464681533e-2, 1e-8);
+    const s2 = fit.rss / fit.dof;
+    expectRelative(Math.sqrt(s2 * (fit.unscaled[0] as number)), 3.1643950207, 1e-7);
+    expectRelative(Math.sqrt(s2 * (fit.unscaled[3] as number)), 4.2547321834e-6, 1e-7);
+  });
+
+  // Three exponentials on data of five digits: double precision carries five to six digits of the parameters.
+  test.each([{ start: [0.3, 5.5, 7.6] }, { start: [0.7, 4.2, 6.3] }])(
+    'Lanczos3, three decays, from the rates $start',
+    ({ start }) => {
+      const x = lanczos3y.map((_, i) => 0.05 * i);
+      const fit = fitSeparable(decaying(x), Float64Array.from(lanczos3y), start);
+      if (fit === null) throw new Error('no fit');
+      const order = [0, 1, 2].sort((a, b) => (fit.shape[a] as number) - (fit.shape[b] as number));
+      const certified = [
+        { size: 8.6816414977e-2, rate: 9.5498101505e-1, size_sd: 1.7197908859e-2, rate_sd: 9.7041624475e-2 },
+        { size: 8.4400777463e-1, rate: 2.9515951832, size_sd: 4.1488663282e-2, rate_sd: 1.0766312506e-1 },
+        { size: 1.5825685901, rate: 4.9863565084, size_sd: 5.8371576281e-2, rate_sd: 3.4436403035e-2 },
+      ];
+      const s2 = fit.rss / fit.dof;
+      const sd = (index: number) => Math.sqrt(s2 * (fit.unscaled[index * 7] as number));
+      for (const [i, { size, rate, size_sd, rate_sd }] of certified.entries()) {
+        const at = order[i] as number;
+        expectRelative(fit.linear[at] as number, size, i === 0 ? 1e-4 : 1e-5);
+        expectRelative(fit.shape[at] as number, rate, 1e-5);
+        expectRelative(sd(at), size_sd, 1e-4);
+        expectRelative(sd(3 + at), rate_sd, 1e-4);
+      }
+      expectRelative(fit.rss, 1.6117193594e-8, 1e-8);
+      expect(fit.dof).toBe(18);
+    },
+  );
+
   test.each([
     { start: [0.01, 0.02] },
     { start: [1, 2] }, // the hard one of the two published starts
@@ -80,7 +141,12 @@ describe('certified fits', () => {
     expectRelative(fit.shape[fast] as number, 2.2122699662e-2, 1e-7);
     expectRelative(fit.rss, 5.4648946975e-5, 1e-8);
     const s2 = fit.rss / fit.dof;
-    expectRelative(Math.sqrt(s2 * (fit.unscaled[0] as number)), 2.0723153551e-3, 1e-6);
+    const sd = (index: number) => Math.sqrt(s2 * (fit.unscaled[index * 6] as number));
+    expectRelative(sd(0), 2.0723153551e-3, 1e-6);
+    expectRelative(sd(1 + slow), 2.2031669222e-1, 1e-5);
+    expectRelative(sd(1 + fast), 2.2175707739e-1, 1e-5);
+    expectRelative(sd(3 + slow), 4.4861358114e-4, 1e-5);
+    expectRelative(sd(3 + fast), 8.9471996575e-4, 1e-5);
   });
 
   test('two equal rates cannot be told apart and are refused', () => {

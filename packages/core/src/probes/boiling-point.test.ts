@@ -39,7 +39,11 @@ describe('the boiling point', () => {
   test.each([
     { pressure_hPa: 1013.25, boils_C: 99.9743 },
     { pressure_hPa: 1000, boils_C: 99.605919 },
+    { pressure_hPa: 950, boils_C: 98.178332 },
     { pressure_hPa: 900, boils_C: 96.687039 },
+    { pressure_hPa: 850, boils_C: 95.125334 },
+    { pressure_hPa: 800, boils_C: 93.485354 },
+    { pressure_hPa: 750, boils_C: 91.757791 },
     { pressure_hPa: 700, boils_C: 89.93151 },
   ])('at $pressure_hPa hPa is $boils_C °C', ({ pressure_hPa, boils_C }) => {
     expect(Math.abs(boilingPoint_C(pressure_hPa) - boils_C)).toBeLessThan(1e-6);
@@ -68,8 +72,12 @@ describe('pressure by altitude', () => {
   // Standard-day boiling points, computed outside the project in Python from [USSA-76] and [IAPWS-R7-97].
   test.each([
     { altitude_m: 0, boils_C: 99.9743 },
+    { altitude_m: 300, boils_C: 98.9774 },
     { altitude_m: 500, boils_C: 98.3125 },
+    { altitude_m: 1000, boils_C: 96.6488 },
     { altitude_m: 1609, boils_C: 94.6196 },
+    { altitude_m: 2000, boils_C: 93.3151 },
+    { altitude_m: 2500, boils_C: 91.6449 },
     { altitude_m: 3500, boils_C: 88.2971 },
   ])('water boils at $boils_C °C at $altitude_m m on a standard day', ({ altitude_m, boils_C }) => {
     expect(Math.abs(boilingPoint_C(standardPressure_hPa(altitude_m)) - boils_C)).toBeLessThan(5e-5);
@@ -78,6 +86,12 @@ describe('pressure by altitude', () => {
   // The International Standard Atmosphere form of the altimeter setting, computed outside the project in Python.
   test.each([
     { qnh_hPa: 1013.25, altitude_m: 300, station_hPa: 977.7258 },
+    { qnh_hPa: 1013.25, altitude_m: 1000, station_hPa: 898.7457 },
+    { qnh_hPa: 1013.25, altitude_m: 1609, station_hPa: 834.3112 },
+    { qnh_hPa: 1013.25, altitude_m: 2500, station_hPa: 746.8253 },
+    { qnh_hPa: 1030, altitude_m: 300, station_hPa: 993.9994 },
+    { qnh_hPa: 990, altitude_m: 1609, station_hPa: 814.4531 },
+    { qnh_hPa: 1020, altitude_m: 500, station_hPa: 961.0405 },
     { qnh_hPa: 1030, altitude_m: 1609, station_hPa: 848.6262 },
     { qnh_hPa: 990, altitude_m: 300, station_hPa: 955.1395 },
     { qnh_hPa: 1008, altitude_m: 1000, station_hPa: 893.9818 },

@@ -4,7 +4,7 @@ import { correctedU_K, correctReading_C, differenceU_K } from './apply-correctio
 import { boilingPoint_C, saltRise_K, waterHead_hPa } from './boiling-point.js';
 import { budgetProbe, sumBudget } from './budget.js';
 import { referenceTemperature } from './check-reference.js';
-import { correctProbes, findDrifts, fitChecks, readCheck } from './correct-probes.js';
+import { correctProbes, findDrifts, fitChecks, readCheck, resolutionU_K } from './correct-probes.js';
 import type { Correction } from './correction.js';
 import { noCorrection } from './fit-correction.js';
 import { presentBudget } from './present-budget.js';
@@ -34,6 +34,13 @@ const reference = (reference_C: number, readings: Record<string, number>): Probe
 const build = (probes: Probe[], probeChecks: ProbeCheck[]): Pick<Build, 'probes' | 'probeChecks'> => ({
   probes,
   probeChecks,
+});
+
+// [JCGM-100] F.2.2.1: an indication of step d has a standard uncertainty of 0.29 d, a rectangle half a step either way.
+test('a step of 0.1 K is in doubt by 0.029 K', () => {
+  expect(resolutionU_K(probe('p', { resolution_K: 0.1 }))).toBeCloseTo(0.1 / (2 * Math.sqrt(3)), 15);
+  expect(resolutionU_K(probe('p', { resolution_K: 1 }))).toBeCloseTo(0.29, 2);
+  expect(resolutionU_K(probe('p'))).toBe(0);
 });
 
 describe('a budget', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { correctedU_K, correctionU_K, correctReading_C, differenceU_K } from './apply-correction.js';
+import { correctedU_K, correctionU_K, correctReading_C, differenceU_K, gainU } from './apply-correction.js';
 import { boilingPoint_C, stationFromSeaLevel_hPa } from './boiling-point.js';
 import type { Correction } from './correction.js';
 import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
@@ -42,6 +42,16 @@ describe('the guide’s thermometer', () => {
     const u_K = correctionU_K(fitH3(), at_C);
     expect(Math.abs(u_K - printed_K)).toBeLessThanOrEqual(5e-5);
     expect(Math.abs(u_K / exact_K - 1)).toBeLessThan(0.003);
+  });
+
+  // Printed: s(y2) = 0.00067 and, of offset at 20 °C and slope, r = -0.930; the factor of 1.0022 cancels in r.
+  test('has a slope and an offset as uncertain and as entangled as printed', () => {
+    const { own, pivot_C } = fitH3();
+    expect(Math.abs(gainU(fitH3()) - 0.00067)).toBeLessThanOrEqual(5e-6);
+    const cross = own.cross + own.gain * (20 - pivot_C);
+    const r = cross / Math.sqrt(own.gain * (own.offset + own.gain * (20 - pivot_C) ** 2));
+    expect(Math.abs(r - -0.93)).toBeLessThanOrEqual(5e-4);
+    expect(r).toBeCloseTo(-0.930429603093, 8); // the same sums with more digits, NumPy 2.4
   });
 
   test('forgetting the covariance would give 0.0073 K instead of 0.0041 K', () => {
@@ -176,6 +186,13 @@ describe('thin checks', () => {
     const calm = fitCorrection('p', 'c', [point(0, 0.8), point(50, 50.8), point(100, 100.8)], 'offset', 0);
     const torn = fitCorrection('p', 'c', [point(0, 0.1), point(50, 50.8), point(100, 101.5)], 'offset', 0);
     expect(correctionU_K(torn, 50)).toBeGreaterThan(3 * correctionU_K(calm, 50));
+  });
+
+  // The doubt of the doubt comes from the scatter of the points only where that is what decides.
+  test('rests on few points only where their scatter speaks', () => {
+    const calm = fitCorrection('p', 'c', [point(0, 0.8), point(50, 50.8), point(100, 100.8)], 'offset', 0);
+    const torn = fitCorrection('p', 'c', [point(0, 0.1), point(50, 50.8), point(100, 101.5)], 'offset', 0);
+    expect([calm.dof, torn.dof]).toEqual([null, 2]);
   });
 
   test('an unchecked probe keeps its maker’s doubt, and none of it in its own differences', () => {

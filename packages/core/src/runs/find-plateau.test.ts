@@ -90,6 +90,48 @@ describe('a fixed-rate rule', () => {
   );
 });
 
+describe('what the residuals tell', () => {
+  const t_s = Float64Array.from({ length: 360 }, (_, i) => step_s * i);
+  const settling = (t: number) => 20 * (1 - Math.exp(-t / 500));
+  const fit = (more: (t: number, i: number) => number, loop_s: number | null = null) => {
+    const found = fitSettling(
+      t_s,
+      t_s.map((t, i) => settling(t) + more(t, i)),
+      loop_s,
+    );
+    if (found === null) throw new Error('no fit');
+    return found;
+  };
+
+  // Noise that swings to and fro would let the mean seem better known than by independent readings. It is luck, and not counted.
+  test('never narrows the plateau', () => {
+    const noise = makeNoise(3);
+    const { inflation } = fit((_, i) => (i % 2 === 0 ? 0.1 : -0.1) + 0.02 * noise.normal());
+    expect(inflation).toBe(1);
+  });
+
+  // A law: as many independent readings as the correlation leaves, less what was fitted, the plateau and one size and time.
+  test('leaves so many degrees of freedom as independent readings are left', () => {
+    const red = makeRedNoise(makeNoise(4), 0.9);
+    const { dof, inflation, terms } = fit(() => 0.1 * red());
+    expect(terms).toHaveLength(1);
+    expect(inflation).toBeGreaterThan(5);
+    expect(dof).toBeCloseTo(360 / inflation - 3, 9);
+  });
+
+  // A switched load has a third overtone a third as strong as its first; followed too, only the noise of 0.01 K is left.
+  test('is only the noise where a switched load loops', () => {
+    const noise = makeNoise(5);
+    const wave = (t: number) => (2 * Math.PI * t) / 400;
+    const { residual_K, plateau_K } = fit(
+      (t) => 0.5 * (Math.sin(wave(t)) + Math.sin(3 * wave(t)) / 3) + 0.01 * noise.normal(),
+      400,
+    );
+    expect(residual_K).toBeLessThan(0.012);
+    expect(Math.abs(plateau_K - 20)).toBeLessThan(0.01);
+  });
+});
+
 describe('refusals', () => {
   test('a straight line has no plateau', () => {
     const noise = makeNoise(5);

@@ -293,6 +293,23 @@ describe('ten shields in one reference stack', () => {
     expect(Math.abs(read.down - down)).toBeLessThanOrEqual(5.1e-7);
   });
 
+  // Pack top along x under the chip, from Python as above; half of the last digit. A probe 5 mm off reads 0.33 K low bare, 0.04 K under a
+  // floating plate.
+  test.each([
+    { id: 'bare', shield: bare, at_C: [44.017, 43.69, 43.114, 42.246, 41.642, 40.918] },
+    {
+      id: 'plate on the pack',
+      shield: [air(1.45, 0.9, 0.08), sheet(0.5, 222), tape],
+      at_C: [42.687, 42.596, 42.461, 42.177, 41.932, 41.595],
+    },
+    { id: 'floating plate', shield: floating, at_C: [42.245, 42.206, 42.158, 42.051, 41.95, 41.797] },
+  ])('along the pack, $id', ({ shield, at_C }) => {
+    const stack = device(shield);
+    const along = [30, 35, 40, 50, 60, 90].map((x) => point(stack.layers.length - 3, x, 30));
+    for (const [i, { rise_K }] of solveLayeredStack(stack, along).rises.entries())
+      expect(Math.abs(25 + rise_K - (at_C[i] ?? Number.NaN))).toBeLessThanOrEqual(5.1e-4);
+  });
+
   // The mean of any plane is that of one dimension, by hand: rise = P Rup Rdown / (Rup + Rdown) / A, then through the gap.
   test('the pack’s mean is what one dimension says', () => {
     const hr = 4 * 5.670374419e-8 * 313.15 ** 3 * (1 / (2 / 0.9 - 1));

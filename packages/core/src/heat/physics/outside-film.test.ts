@@ -138,6 +138,29 @@ describe('a face’s energy balance', () => {
     expect(Math.abs(surfaceTemperature_C(board, 8 / 0.03, 20) - 42.6)).toBeLessThanOrEqual(0.05);
   });
 
+  // e sigma (Ts² + Ta²) (Ts + Ta) by hand; half of the last digit.
+  test.each([
+    { surface_C: 30, air_C: 25, plastic: 5.548, bright: 0.308 },
+    { surface_C: 35, air_C: 25, plastic: 5.689, bright: 0.316 },
+    { surface_C: 40, air_C: 25, plastic: 5.832, bright: 0.324 },
+    { surface_C: 45, air_C: 25, plastic: 5.979, bright: 0.332 },
+    { surface_C: 50, air_C: 35, plastic: 6.424, bright: 0.357 },
+  ])('radiation at $surface_C °C in $air_C °C', ({ surface_C, air_C, plastic, bright }) => {
+    const h = (emissivity: number) =>
+      faceLoss({ convection: { kind: 'fixed', h_W_per_m2K: 0 }, emissivity }, surface_C, air_C).h_W_per_m2K;
+    expect(Math.abs(h(0.9) - plastic)).toBeLessThanOrEqual(5.1e-4);
+    expect(Math.abs(h(0.05) - bright)).toBeLessThanOrEqual(5.1e-4);
+  });
+
+  // A law: walls that are not as warm as the air take up their own share; a face at the temperature of both loses nothing.
+  test('radiates to the walls and convects to the air', () => {
+    const face: OutsideFace = { ...plain, surroundings_C: 15 };
+    const { convection_W_per_m2, radiation_W_per_m2 } = faceLoss(face, 25, 25);
+    expect(convection_W_per_m2).toBe(0);
+    expect(radiation_W_per_m2).toBeCloseTo(0.9 * 5.670374419e-8 * (298.15 ** 4 - 288.15 ** 4), 10);
+    expect(faceLoss(plain, 25, 25).flux_W_per_m2).toBe(0);
+  });
+
   // A law: the slope is that of the flux. Central differences over 2e-4 K; the flux is some 100 W/m², its rounding some 1e-14.
   test('its slope is that of its flux', () => {
     fc.assert(

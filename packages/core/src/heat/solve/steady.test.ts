@@ -49,6 +49,28 @@ describe('one dimension', () => {
     expect(inside * (35 - rise_K[0]!)).toBeCloseTo(19_600, 6);
   });
 
+  // [INCROPERA-07] problem 1.9 again, 10 mm of still air: 120 W. [YOUNG-FREEDMAN] problem 17.109: a second pane with 7 mm of air before it
+  // divides the loss by 2.9, films of 0.15 m2K/W being there in both. [GEANKOPLIS] example 4.1-1, an inch of board: 105.1 W/m2, computed
+  // from its statement. Heat in at one side and a film of no resistance at the other.
+  test('panes, still air and insulating board pass the printed heat', () => {
+    const perKelvin = (layers: readonly (readonly [thickness_m: number, k: number])[], film = Infinity) => {
+      const grid = column(stack(layers.flatMap(([thickness]) => [thickness / 2, thickness / 2])));
+      const k = conducting(grid, (cell) => layers[Math.floor(cell.k / 2)]![1]);
+      const { n } = countsOf(grid);
+      const source_W = new Float64Array(n);
+      source_W[0] = 1;
+      const rise_K = rises(grid, k, filmsOn({ back: film }), source_W);
+      const [first] = layers;
+      return 1 / (rise_K[0]! + first![0] / 4 / first![1]); // from the centre of the first cell to its face
+    };
+    expect(perKelvin([[0.01, 0.024]]) * 2 * 25).toBeCloseTo(120, 8);
+    const glass = [0.0042, 0.8] as const;
+    const ratio = perKelvin([glass], 1 / 0.15) / perKelvin([glass, [0.007, 0.024], glass], 1 / 0.15);
+    expect(ratio).toBeCloseTo(2.912507, 6);
+    expect(Math.abs(ratio - 2.9)).toBeLessThanOrEqual(0.05);
+    expect(perKelvin([[0.0254, 0.048]]) * (352.7 - 297.1)).toBeCloseTo(105.0709, 4);
+  });
+
   // [INCROPERA-07] problem 4.74, its one-dimensional bound: 80.9 °C. A cell's centre reads q d²/8k high, which makes the
   // first cell equal to the insulated face, on any grid.
   test.each([1, 2, 5, 40])('a slab that makes heat peaks at the printed 80.9 °C with %i cells', (cells) => {

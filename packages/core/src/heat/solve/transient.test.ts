@@ -112,6 +112,31 @@ test.each([0.1, 1, 10, 100])('a slab cools through films, Bi %d: the series', (B
   }
 });
 
+// [GEANKOPLIS] example 5.3-1, read second hand: soil at 15.6 °C, air drops to -17.8 °C with a film of 11.36 W/m2K; after 5 h the face is
+// at 267.98 K. The exact half space with a film, [CARSLAW-JAEGER] section 2.7: -5.167882 °C at the face, and 0 °C at 33.12 mm.
+test('soil freezes from its surface as printed', () => {
+  const [k_soil, alpha, film, hours] = [0.865, 4.65e-7, 11.36, 5];
+  const cells = 150;
+  const depth_m = 0.6; // six times the square root of alpha t: as good as no end
+  const grid = column(divide(depth_m, cells));
+  const k = conducting(grid, () => k_soil);
+  const network = assembleNetwork(grid, k, filmsOn({ front: film }), {
+    capacity_J_per_m3K: perCell(grid, () => k_soil / alpha),
+  });
+  const { rise_K } = follow(network, {
+    start_K: new Float64Array(cells).fill(15.6 + 17.8),
+    phases: [{ duration_s: hours * 3600, steps: 600, source_W: none(network) }],
+  });
+  const at_C = rise_K.map((rise) => rise - 17.8);
+  const surface_C = (faceSinks_W_per_K(grid, k, 'front', film)[0]! * rise_K[0]!) / film - 17.8;
+  expect(Math.abs(surface_C + 273.15 - 267.98)).toBeLessThan(0.005 + 0.005); // half of the last digit, and the grid's
+  expect(Math.abs(surface_C - -5.167882)).toBeLessThan(5e-3);
+  const warm = at_C.findIndex((level) => level > 0);
+  const size_mm = (1000 * depth_m) / cells;
+  const frozen_mm = size_mm * (warm - 0.5 + -at_C[warm - 1]! / (at_C[warm]! - at_C[warm - 1]!));
+  expect(Math.abs(frozen_mm - 33.12)).toBeLessThan(0.02);
+});
+
 // The product of three slabs: exact for a brick with films on all faces. [CARSLAW-JAEGER] section 5.6
 test.each([
   { film: 10, times: [60, 300, 600, 1800], step_s: 5 },

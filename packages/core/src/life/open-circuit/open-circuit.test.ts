@@ -46,6 +46,16 @@ describe('charge from a resting voltage', () => {
     expect(result.ok && Math.abs(result.value - charge)).toBeLessThan(0.006);
   });
 
+  // The half-charge of the same window, which is what pack heat is reckoned with, and the mean over it.
+  test('cobalt oxide passes through its table, and its mean is that of the half cells', () => {
+    const { voltageAt } = openCircuitOf('LCO');
+    expect(voltageAt(0.5)).toBeCloseTo(3.79253, 12);
+    expect(voltageAt(1)).toBe(4.2);
+    let sum = 0;
+    for (let i = 0; i < 1000; i++) sum += voltageAt((i + 0.5) / 1000) / 1000;
+    expect(Math.abs(sum - 3.82008)).toBeLessThan(0.002); // printed for straight lines through finer tables
+  });
+
   test('a cell charged to a raised voltage holds more: at 4.25 V it is 3 % past the old full charge', () => {
     const full = chargeAtVoltage('LiHV', 4.2);
     const more = chargeAtVoltage('LiHV', 4.25);
