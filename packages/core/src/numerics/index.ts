@@ -20,7 +20,7 @@ export { makeNoise, makeRedNoise, type Noise } from './noise.js';
 export { noncentralTCdf, tTestPower } from './noncentral-t.js';
 export { polynomialAt, polynomialSlopeAt } from './polynomial.js';
 export * from './quadrature.js';
-export { fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
+export { describeSeparable, fitSeparable, type SeparableFit, type SeparableModel } from './separable-fit.js';
 export {
   correlationTime,
   lagOneCorrelation,

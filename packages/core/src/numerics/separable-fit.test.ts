@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitSeparable, type SeparableModel } from './separable-fit.js';
+import { describeSeparable, fitSeparable, type SeparableModel } from './separable-fit.js';
 
 // [NIST-STRD] nonlinear regression: certified to eleven digits. A sum of squares is flat to rounding within
 // about the square root of the machine precision, 1.5e-8, of its minimum: so parameters are held to 1e-8 relative
@@ -153,4 +153,14 @@ describe('certified fits', () => {
     const x = [0, 1, 2, 3, 4, 5];
     expect(fitSeparable(twoStage(x), Float64Array.from([1, 2, 3, 4, 5, 6]), [0.3, 0.3])).toBeNull();
   });
+});
+
+test('described at the certified rate, BoxBOD has its certified level, residuals and doubts', () => {
+  const fit = describeSeparable(saturating(boxBod.x), Float64Array.from(boxBod.y), [5.4723748542e-1]);
+  if (fit === null) throw new Error('no fit');
+  expectRelative(fit.linear[0] as number, 2.1380940889e2, 1e-8);
+  expectRelative(fit.rss, 1.1680088766e3, 1e-9);
+  const s2 = fit.rss / fit.dof;
+  expectRelative(Math.sqrt(s2 * (fit.unscaled[0] as number)), 1.2354515176e1, 1e-8);
+  expectRelative(Math.sqrt(s2 * (fit.unscaled[3] as number)), 1.0455993237e-1, 1e-8);
 });

@@ -74,6 +74,20 @@ export function fitSeparable(
   return settled ? finish(model, y, state, count, iterations) : null;
 }
 
+/**
+ * The fit at shape parameters that were found elsewhere: linear parameters, residuals and covariance, without a search.
+ *
+ * @returns null where the columns are dependent
+ */
+export function describeSeparable(
+  model: SeparableModel,
+  y: Float64Array,
+  shape: readonly number[],
+): SeparableFit | null {
+  const state = project(model, y, shape.map(Math.log));
+  return state === null ? null : finish(model, y, state, shape.length, 0);
+}
+
 interface Projected {
   readonly shape: number[];
   readonly columns: Float64Array[];

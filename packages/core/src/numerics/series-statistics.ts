@@ -57,8 +57,19 @@ export function correlationTime(values: ArrayLike<number>): number {
   const variance = autocovariance(values, 0, centre);
   if (variance === 0) return 1;
   let tau = -1;
-  for (let lag = 0; lag + 1 < values.length; lag += 2) {
-    const pair = (autocovariance(values, lag, centre) + autocovariance(values, lag + 1, centre)) / variance;
+  const about = Float64Array.from(values, (value) => value - centre);
+  for (let lag = 0; lag + 1 < about.length; lag += 2) {
+    // Both lags in one pass; the first of them has one product more.
+    let even = 0;
+    let odd = 0;
+    const shared = about.length - lag - 1;
+    for (let i = 0; i < shared; i++) {
+      const value = about[i] as number;
+      even += value * (about[i + lag] as number);
+      odd += value * (about[i + lag + 1] as number);
+    }
+    even += (about[shared] as number) * (about[shared + lag] as number);
+    const pair = (even / about.length + odd / about.length) / variance;
     if (pair <= 0) break;
     tau += 2 * pair;
   }

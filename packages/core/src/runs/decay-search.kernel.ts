@@ -80,11 +80,12 @@ export function searchDecays(
     }
   };
 
-  const settle = (): boolean => {
+  /** What is left over at the end, with `r` to it; null where the search leaves the range or does not settle. */
+  const settle = (): number | null => {
     let rss = evaluate(tau);
     let damping = 1e-3;
     for (let step = 0; step < 200; step++) {
-      if (!Number.isFinite(rss)) return false;
+      if (!Number.isFinite(rss)) return null;
       differentiate(tau);
       const h00 = dot(v[0]!, v[0]!);
       const h01 = p > 1 ? dot(v[0]!, v[1]!) : 0;
@@ -108,20 +109,20 @@ export function searchDecays(
           rss = next;
           for (let k = 0; k < p; k++) {
             tau[k] = trial[k]!;
-            if (!(tau[k]! > low && tau[k]! < high)) return false;
+            if (!(tau[k]! > low && tau[k]! < high)) return null;
           }
-          if (size < closeness || flat) return true;
+          if (size < closeness || flat) return rss;
         } else {
           damping *= 10;
-          if (size < closeness) return true; // rounding, not descent, decides below this
+          if (size < closeness) return evaluate(tau); // rounding, not descent, decides below this
         }
       }
-      if (!moved) return true;
+      if (!moved) return evaluate(tau);
     }
-    return false;
+    return null;
   };
-  if (!settle()) return null;
-  return { rss: evaluate(tau), residuals: r };
+  const rss = settle();
+  return rss === null ? null : { rss, residuals: r };
 }
 
 function dot(a: Float64Array, b: Float64Array): number {

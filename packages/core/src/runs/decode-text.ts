@@ -142,17 +142,18 @@ function emptyFile(file: string): BadInputError {
   ]);
 }
 
+/** Control characters that lay nothing out, and what bytes became that do not fit the encoding. */
+const strangeCharacters = /(?![\t\n\f\r])[\p{Cc}\ufffd]/gu;
+
 /** A log cut off by a power loss may end in zero bytes, so only the beginning is judged, and not for a few stray ones. */
 function looksBinary(text: string): boolean {
-  const length = Math.min(text.length, sample_bytes);
+  const sample = text.slice(0, sample_bytes);
   let strange = 0;
-  let seen = 0;
-  for (let at = 0; at < length; at++) {
-    const code = text.charCodeAt(at);
-    if (code === 0) continue;
-    seen++;
-    const isLayout = code === 9 || code === 10 || code === 12 || code === 13 || code === 26;
-    if ((code < 32 && !isLayout) || (code >= 0x7f && code < 0xa0) || code === 0xfffd) strange++;
+  let zeros = 0;
+  for (const [character] of sample.matchAll(strangeCharacters)) {
+    if (character === '\0') zeros++;
+    else if (character !== '\u001a') strange++; // the mark that old systems end a text with
   }
-  return seen < 0.2 * length || strange > 0.05 * seen;
+  const seen = sample.length - zeros;
+  return seen < 0.2 * sample.length || strange > 0.05 * seen;
 }

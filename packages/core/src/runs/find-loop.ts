@@ -58,10 +58,12 @@ function sharpen(t_s: Float64Array, residual_K: Float64Array, period: number, st
     const omega = (2 * Math.PI) / (period + (i - trials) * each);
     for (let k = 0; k < t_s.length; k++) {
       const angle = omega * (t_s[k] as number);
-      cos[k] = Math.cos(angle);
-      sin[k] = Math.sin(angle);
-      cos2[k] = Math.cos(2 * angle);
-      sin2[k] = Math.sin(2 * angle);
+      const c = Math.cos(angle);
+      const s = Math.sin(angle);
+      cos[k] = c;
+      sin[k] = s;
+      cos2[k] = c * c - s * s;
+      sin2[k] = 2 * s * c;
     }
     return solveLeastSquares(columns, residual_K)?.rss ?? total;
   });

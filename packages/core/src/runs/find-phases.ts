@@ -1,5 +1,6 @@
-import { median, solveLeastSquares } from '../numerics/index.js';
+import { median } from '../numerics/index.js';
 import { averageBlocks, firstAt } from './block-means.js';
+import { explainedByTwo, orthonormalBasis, product } from './orthonormal-basis.js';
 import type { Phase } from './run-result.js';
 import { cutBest, stretchCosts } from './segment-cost.kernel.js';
 
@@ -143,21 +144,31 @@ function placeJump(
   const rows = all.filter((row) => !Number.isNaN(liveliest[row] as number));
   const channel = levelsOf(liveliest, rows);
   const t = Float64Array.from(rows, (row) => ((after_s[row] as number) - coarse) / step);
+  // The line is the same for all candidates: what it can follow is taken out of everything once, and two products are left.
+  const line = orthonormalBasis([new Float64Array(t.length).fill(1), t]);
+  const left = line.clear(channel);
   let best = coarse;
-  let smallest = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
   const after = new Float64Array(t.length);
   const bend = new Float64Array(t.length);
-  const columns = [new Float64Array(t.length).fill(1), t, after, bend];
   for (const at of t) {
     if (at < -3.5 || at > 3.5) continue;
     for (let i = 0; i < t.length; i++) {
       const since = Math.max(0, (t[i] as number) - at);
       after[i] = since;
-      bend[i] = 1 - Math.exp(-since);
+      bend[i] = since === 0 ? 0 : 1 - Math.exp(-since);
     }
-    const rss = solveLeastSquares(columns, channel)?.rss ?? Number.POSITIVE_INFINITY;
-    if (rss < smallest) {
-      smallest = rss;
+    const x = line.clear(after);
+    const z = line.clear(bend);
+    const explained = explainedByTwo(
+      product(x, x),
+      product(x, z),
+      product(z, z),
+      product(x, left),
+      product(z, left),
+    );
+    if (explained > most) {
+      most = explained;
       best = coarse + at * step;
     }
   }

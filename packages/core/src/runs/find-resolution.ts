@@ -10,9 +10,13 @@
 export function findResolution(reading_C: Float64Array): { step_K: number; u_K: number } | null {
   // More readings than these do not find a finer step.
   const seen = new Set<number>();
-  for (let row = 0; row < Math.min(reading_C.length, 20_000); row++) {
+  const rows = Math.min(reading_C.length, 20_000);
+  let last = Number.NaN;
+  for (let row = 0; row < rows; row++) {
     const value = reading_C[row] as number;
-    if (!Number.isNaN(value)) seen.add(value);
+    // Most readings repeat the one before, and a set is dear to ask.
+    if (value !== last && !Number.isNaN(value)) seen.add(value);
+    last = value;
   }
   const levels = [...seen].sort((one, other) => one - other);
   if (levels.length < 4) return null;

@@ -1,13 +1,14 @@
 /** The curve of a body that settles: a plateau approached by none, one or two exponentials, with a looped load on top. */
 import {
   correlationTime,
-  fitSeparable,
+  describeSeparable,
   type SeparableFit,
   type SeparableModel,
   solveLeastSquares,
   solveWithCovariance,
 } from '../numerics/index.js';
 import { type SearchEnd, searchDecays } from './decay-search.kernel.js';
+import { explainedByTwo, orthonormalBasis, product } from './orthonormal-basis.js';
 
 export interface SettlingFit {
   readonly plateau_K: number;
@@ -178,14 +179,14 @@ function decaySlope(t_s: Float64Array, tau: number): Float64Array {
   return column;
 }
 
-/** Enough to choose between curves: a step that gains less than this changes no score by more than a millionth. */
-const tellsCurvesApart: SearchEnd = { closeness: 1e-6, flatness: 1e-8 };
+/** Enough to choose between curves: what a step gains that is left out changes no score by more than a few ten-thousandths. */
+const tellsCurvesApart: SearchEnd = { closeness: 1e-4, flatness: 1e-6 };
 
 /** Enough for a first look. */
 const sketched: SearchEnd = { closeness: 1e-2, flatness: 1e-5 };
 
-/** Time constants of the chosen curve, to a millionth: far below their own doubt. The exact fit then takes one step. */
-const fine: SearchEnd = { closeness: 1e-6, flatness: 0 };
+/** Time constants of the chosen curve: the last step is far below their own doubt, and what it leaves is smaller still. */
+const fine: SearchEnd = { closeness: 1e-7, flatness: 0 };
 
 /** The plateau column first, then one decay per time constant, then the loop. */
 function fullModel(t_s: Float64Array, [ones, ...loops]: readonly Float64Array[]): SeparableModel {
@@ -224,39 +225,13 @@ function fitExponentials(
     if (found === null || !areApart(taus_s)) return null;
     const fit = () => {
       const exact = [...taus_s];
-      return search(exact, fine) === null
-        ? null
-        : fitSeparable(fullModel(t_s, fixed), rise_K, exact, fine.closeness);
+      return search(exact, fine) === null ? null : describeSeparable(fullModel(t_s, fixed), rise_K, exact);
     };
     return { ...found, taus_s: taus_s.sort((a, b) => a - b), parameters, fit };
   };
   const one = fitFrom([taus[bestOf.one] as number]);
   const two = t_s.length >= 12 ? fitFrom(bestOf.two.map((i) => taus[i] as number)) : null;
   return [one, two].filter((fit) => fit !== null);
-}
-
-/** Takes out of a column what the fixed ones could make of it (Gram-Schmidt, twice for accuracy). */
-function orthonormalBasis(fixed: readonly Float64Array[]): {
-  basis: Float64Array[];
-  clear: (column: Float64Array) => Float64Array;
-} {
-  const basis: Float64Array[] = [];
-  const clear = (column: Float64Array) => {
-    const left = column.slice();
-    for (let pass = 0; pass < 2; pass++) {
-      for (const axis of basis) {
-        const share = product(axis, left);
-        for (let i = 0; i < left.length; i++) left[i] = (left[i] as number) - share * (axis[i] as number);
-      }
-    }
-    return left;
-  };
-  for (const column of fixed) {
-    const left = clear(column);
-    const length = Math.sqrt(product(left, left));
-    if (length > 1e-9 * Math.sqrt(column.length)) basis.push(left.map((value) => value / length));
-  }
-  return { basis, clear };
 }
 
 /** Time constants the data can speak of, as shares of the span: longer than the spacing, not many times the span. */
@@ -274,14 +249,13 @@ function startGrid(
   y: Float64Array,
 ): { one: number; two: [number, number] } {
   const onto = columns.map((column) => product(column, y));
-  const gram = columns.map((a) => columns.map((b) => product(a, b)));
+  const gram: number[][] = [];
+  for (const [i, a] of columns.entries())
+    gram.push(columns.map((b, j) => (j < i ? (gram[j]?.[i] as number) : product(a, b))));
   const gain = (i: number) => (onto[i] as number) ** 2 / (gram[i]?.[i] as number);
-  const gainOfPair = (i: number, j: number) => {
-    const [a, b, c] = [gram[i]?.[i] as number, gram[i]?.[j] as number, gram[j]?.[j] as number];
-    const [p, q] = [onto[i] as number, onto[j] as number];
-    const determinant = a * c - b * b;
-    return determinant > 1e-12 * a * c ? (c * p * p - 2 * b * p * q + a * q * q) / determinant : 0;
-  };
+  const gramAt = (i: number, j: number) => gram[i]?.[j] as number;
+  const gainOfPair = (i: number, j: number) =>
+    explainedByTwo(gramAt(i, i), gramAt(i, j), gramAt(j, j), onto[i] as number, onto[j] as number);
   let one = 0;
   let two: [number, number] = [0, Math.min(2, columns.length - 1)];
   for (let slow = 0; slow < columns.length; slow++) {
@@ -290,10 +264,4 @@ function startGrid(
       if (gainOfPair(fast, slow) > gainOfPair(...two)) two = [fast, slow];
   }
   return { one, two };
-}
-
-function product(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
-  return sum;
 }

@@ -1,7 +1,7 @@
 import { makeNoise, type Noise } from '../../numerics/index.js';
 import { restingStates } from '../../records/index.js';
 import type { FamilyMember } from '../models/model-family.js';
-import { ageAtRise, foldSurface, lossAt, timeOfLoss } from './ageing.kernel.js';
+import { ageAtRise, foldSurface, lossAt, timeOfLoss, timeOfPowers } from './ageing.kernel.js';
 import { type Draw, drawDeviate, redraw, typicalDraw } from './draw-pack.js';
 import { type ModelSpread, modelSpread, mostDeviate, usualDoubt } from './draw-spread.js';
 import type { PreparedLife } from './forecast-input.js';
@@ -48,6 +48,15 @@ export function simulateLife(prepared: PreparedLife, family: readonly FamilyMemb
   return new Simulation(prepared, family).run();
 }
 
+/** The laws of a model's losses in one draw. */
+interface Law {
+  readonly factors: Float64Array;
+  readonly exponents: Float64Array;
+  readonly other: (mechanism: number, age: number) => number;
+  /** True where each is a power of the age, so that its parts need not be worked out again at every time. */
+  readonly isPower: boolean;
+}
+
 class Simulation {
   private readonly prepared: PreparedLife;
   private readonly family: readonly FamilyMember[];
@@ -66,6 +75,9 @@ class Simulation {
   /** Surfaces of the model at hand at the energy at hand. */
   private readonly folded: Float64Array;
   private readonly draw: Draw;
+  /** Of power laws: what each loses of each cell in a year, and the times to its exponent. */
+  private readonly yearly: Float64Array;
+  private readonly powers: Float64Array;
 
   constructor(prepared: PreparedLife, family: readonly FamilyMember[]) {
     const { input, condensed } = prepared;
@@ -84,9 +96,10 @@ class Simulation {
     );
     this.isRest = condensed.states.map((state) => (restingStates as readonly string[]).includes(state));
     this.used_h = condensed.hours.reduce((sum, h, i) => sum + (this.isRest[i] ? 0 : h), 0);
-    this.folded = new Float64Array(
-      16 * this.states * Math.max(...family.map((each) => each.capacity.length)),
-    );
+    const most = Math.max(...family.map((each) => each.capacity.length));
+    this.folded = new Float64Array(16 * this.states * most);
+    this.yearly = new Float64Array(most * this.cells);
+    this.powers = new Float64Array(most * this.times.length);
     this.draw = typicalDraw(this.cells);
     this.firstYears = family.map((member, index) => {
       this.draw.member = index;
@@ -122,7 +135,8 @@ class Simulation {
       hours[i] = this.draw.hours;
       this.fold();
       for (const [s, into] of ages.entries()) this.ageSetup(s, this.deviateOf(s), into);
-      for (const [s, result] of results.entries()) this.follow(s, i, ages, result);
+      const law = this.lawOf(this.family[this.draw.member] as FamilyMember);
+      for (const [s, result] of results.entries()) this.follow(s, i, ages, law, result);
     }
     return { family: this.family, times: this.times, modelOf, hours, setups: results };
   }
@@ -177,30 +191,50 @@ class Simulation {
   }
 
   /** Follows one set-up through one draw and notes how it went. */
-  private follow(setup: number, index: number, ages: readonly Float64Array[], result: SetupDraws): void {
-    const { draw } = this;
-    const member = this.family[draw.member] as FamilyMember;
-    const n = member.capacity.length;
-    const law = this.lawOf(member);
-    const own = ages[setup] as Float64Array;
+  private follow(
+    setup: number,
+    index: number,
+    ages: readonly Float64Array[],
+    law: Law,
+    result: SetupDraws,
+  ): void {
+    const { draw, yearly, powers } = this;
+    const n = law.factors.length;
+    let own = ages[setup] as Float64Array;
     const { spacer } = this.prepared.input.setups[setup] ?? {};
     const thickness_mm = this.prepared.input.pack.thickness_mm ?? 0;
     let closes = Number.POSITIVE_INFINITY;
     let later = own;
+    if (law.isPower) this.fillYearly(own, law);
     const lossOf = (cell: number, t: number) =>
       (draw.cells[cell] as number) *
       lossAt(t, own, later, cell * n, n, closes, law.factors, law.exponents, law.other);
-    const yearsTo = (cell: number, loss: number) =>
-      timeOfLoss(loss, shortestLife_years, longestLife_years, (t) => lossOf(cell, t));
+    const yearsTo = (cell: number, loss: number) => {
+      if (law.isPower) {
+        const years = timeOfPowers(
+          loss,
+          shortestLife_years,
+          longestLife_years,
+          yearly,
+          cell * n,
+          n,
+          law.exponents,
+        );
+        if (years <= closes) return years;
+      }
+      return timeOfLoss(loss, shortestLife_years, longestLife_years, (t) => lossOf(cell, t));
+    };
     if (spacer && result.closes) {
       const swollen = (closingSwelling_mm(spacer) / thickness_mm - draw.breath) / draw.swelling;
       let when = swollen > 0 ? longestLife_years : 0;
       for (let c = 0; c < this.cells && when > 0; c++) when = Math.min(when, yearsTo(c, endLoss * swollen));
       result.closes[index] = when;
       const becomes = this.prepared.input.setups.findIndex((each) => each.setup === spacer.becomes);
-      if (becomes >= 0) {
-        closes = when;
-        later = ages[becomes] as Float64Array;
+      if (becomes >= 0) later = ages[becomes] as Float64Array;
+      if (becomes >= 0 && when > 0) closes = when;
+      else if (becomes >= 0) {
+        own = later; // closed from the start
+        if (law.isPower) this.fillYearly(own, law);
       }
     }
     let years = longestLife_years;
@@ -210,10 +244,17 @@ class Simulation {
       if (cell < years) years = cell;
     }
     result.years[index] = years;
-    for (const [k, t] of this.times.entries()) {
-      let [most, least] = [0, 1];
+    for (let k = 0; k < this.times.length; k++) {
+      const t = this.times[k] as number;
+      const keeps = law.isPower && t <= closes;
+      let most = 0;
+      let least = 1;
       for (let c = 0; c < this.cells; c++) {
-        const loss = Math.min(1, lossOf(c, t));
+        let loss = 0;
+        if (keeps)
+          for (let m = 0; m < n; m++) loss += (yearly[c * n + m] as number) * (powers[k * n + m] as number);
+        else loss = lossOf(c, t);
+        if (loss > 1) loss = 1;
         if (loss > most) most = loss;
         if (loss < least) least = loss;
       }
@@ -222,24 +263,40 @@ class Simulation {
     }
   }
 
+  private fillYearly(own: Float64Array, { factors, exponents }: Law): void {
+    const n = factors.length;
+    for (let c = 0; c < this.cells; c++) {
+      const level = this.draw.cells[c] as number;
+      for (let m = 0; m < n; m++)
+        this.yearly[c * n + m] =
+          level * (factors[m] as number) * (own[c * n + m] as number) ** (exponents[m] as number);
+    }
+  }
+
   /** The laws of a model's losses with this draw's levels, bent about the age of a first year. */
-  private lawOf(member: FamilyMember) {
-    const { draw } = this;
+  private lawOf(member: FamilyMember): Law {
+    const { draw, times, powers } = this;
     const firsts = this.firstYears[draw.member] as Float64Array;
-    const factors = new Float64Array(member.capacity.length);
-    const exponents = new Float64Array(member.capacity.length);
-    for (const [m, mechanism] of member.capacity.entries()) {
+    const n = member.capacity.length;
+    const factors = new Float64Array(n);
+    const exponents = new Float64Array(n);
+    let isPower = true;
+    for (let m = 0; m < n; m++) {
+      const mechanism = member.capacity[m] as FamilyMember['capacity'][number];
       const level = mechanism.agePerDay ? draw.calendarLevel : draw.cycleLevel;
       const first = firsts[m] as number;
       const z = mechanism.exponent;
       factors[m] = level * (z === null || first === 0 ? 1 : first ** (z * (1 - draw.bend)));
       exponents[m] = z === null ? Number.NaN : z * draw.bend;
+      if (z === null) isPower = false;
+      for (let k = 0; k < times.length; k++)
+        powers[k * n + m] = (times[k] as number) ** (exponents[m] as number);
     }
     const other = (m: number, age: number) => {
       const first = firsts[m] as number;
       return age > 0 && first > 0 ? (member.capacity[m]?.lossAt(first * (age / first) ** draw.bend) ?? 0) : 0;
     };
-    return { factors, exponents, other };
+    return { factors, exponents, other, isPower };
   }
 }
 
