@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { exactCorrection } from '../../test/corrections.js';
 import { effectiveDof } from '../measure/index.js';
 import { standardDeviation, tQuantile } from '../numerics/index.js';
-import type { Correction } from '../probes/index.js';
 import { defaultLimits, type Probe } from '../records/index.js';
 import { compareSetups } from './compare-setups.js';
 import type { Contest } from './contest.js';
@@ -11,24 +11,7 @@ const probes: Probe[] = [
   { id: 'c1', name: 'C1', place: 'cell' },
   { id: 'a', name: 'A', place: 'ambient' },
 ];
-const exact = (probe: string): Correction => ({
-  probe,
-  check: 'c',
-  model: 'offset',
-  pivot_C: 0,
-  offset_K: 0,
-  gain: 1,
-  own: { offset: 0, cross: 0, gain: 0 },
-  shared: [],
-  reading_u_K: 0,
-  drift_u_K: 0,
-  attachment_u_K: 0,
-  unknownGain_u: 0,
-  coldJunction: null,
-  dof: null,
-  checked_C: [0, 100],
-});
-const corrections = [exact('c1'), exact('a')];
+const corrections = ['c1', 'a'].map((probe) => exactCorrection(probe));
 
 function contest(
   charging: boolean,
@@ -199,7 +182,7 @@ test('of several probes at one place the warmest counts, whatever their order', 
   const two = { ...build, probes: [...probes, { id: 'c2', name: 'C2', place: 'cell' } as const] };
   const contests = [at('c1', 20), at('c2', 22)];
   for (const order of [contests, contests.toReversed()]) {
-    const margin = judgeMargins(two, order, [...corrections, exact('c2')]).find(
+    const margin = judgeMargins(two, order, [...corrections, exactCorrection('c2')]).find(
       ({ use, limit }) => use === 'discharging-load' && limit.id === 'discharging',
     );
     expect(margin?.probe).toBe('c2');

@@ -3,15 +3,14 @@ import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import type { HeatReport } from '../heat/index.js';
 import { calibrateHeat, type HeatAssessment, presentHeat, TryBench, usualGrid } from '../heat/index.js';
 import { checkBuild } from '../records/index.js';
-import { assessBuild } from '../verdict/index.js';
+import { assessBuild, everyContest } from '../verdict/index.js';
 import { renderDossier } from './index.js';
 
 const made = makeBuild() as { build: unknown; logs: Map<string, Uint8Array> };
 const demo = checkBuild(JSON.parse(JSON.stringify(made.build)));
 const logOf = (file: string) => made.logs.get(file);
 const assessment = assessBuild(demo, logOf);
-const { main, others } = assessment.compare;
-const contests = main === null ? [] : [main, ...others];
+const contests = everyContest(assessment.compare);
 /** How the page is written does not hang on how fine the grid was; this one takes a second. */
 const grid = { cell_mm: 12, zoneCell_mm: 8, depth_mm: 5 };
 

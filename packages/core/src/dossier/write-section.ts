@@ -2,6 +2,7 @@ import { drawPlan, drawSection, drawTemperatureScale, temperatureAnchors } from 
 import { formatCelsius, formatList } from '../measure/index.js';
 import type { Build } from '../records/index.js';
 import {
+  everyContest,
   presentPlan,
   presentSection,
   readingsAtDesignAmbient,
@@ -25,10 +26,14 @@ export function writeSection(input: DossierInput, contents: Markup): Markup {
   const listed = writeNote('Contents', contents);
   if (subject === null)
     return writeSheet(html`<p>No section can be drawn: no set-up is described.</p>`, [listed], 'Contents');
-  const { main, others, margins } = assessment.compare;
-  const contests = main === null ? [] : [main, ...others];
   const { corrections } = assessment.probes;
-  const readings = readingsAtDesignAmbient(build, corrections, contests, margins, subject);
+  const readings = readingsAtDesignAmbient(
+    build,
+    corrections,
+    everyContest(assessment.compare),
+    assessment.compare.margins,
+    subject,
+  );
   const { section, missing } = presentSection(build, subject, readings);
   if (section === null) {
     const words = html`<p>No section of ${setupName(input, subject)} can be drawn. Missing: ${formatList(missing)}.</p>`;

@@ -56,6 +56,13 @@ describe('a cooler pack, hot only part of the day', () => {
   );
 });
 
+// A law: where heat does nothing, a day ages a cell by its 24 hours, whatever they are spent on.
+test('all hours of a day count, and each once', () => {
+  const duty = { load_h_per_day: 3, idle_h_per_day: 5, ambient_C: 25, rest_C: 20 };
+  expect(ageingHours(0, duty, { load_K: 20, idle_K: 8 })).toBe(24);
+  expect(ageingHours(50, duty, { load_K: -5, idle_K: -5 })).toBeCloseTo(24, 12); // always at the resting temperature
+});
+
 describe('the bracket', () => {
   const duty = { load_h_per_day: 4, idle_h_per_day: 2, ambient_C: 25, rest_C: 22 };
   const bare = { setup: 'bare', load_K: 24, idle_K: 8, cooler95_K: [0, 0] as const };

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { exactCorrection } from '../../test/corrections.js';
 import { BadInputError } from '../measure/index.js';
 import type { Probe, Recipe, SensorFacts } from '../records/index.js';
 import { convertSignals } from './convert-signals.js';
@@ -140,25 +141,7 @@ describe('a log of raw signals', () => {
     const { series } = readSeries(
       { probes: [probe(typeK)] },
       { recipe: plain, log: { file: 'signals.csv', sha256: '' } },
-      [
-        {
-          probe: 'tip',
-          check: 'c',
-          model: 'offset',
-          pivot_C: 0,
-          offset_K: -0.5,
-          gain: 1,
-          own: { offset: 0, cross: 0, gain: 0 },
-          shared: [],
-          reading_u_K: 0,
-          drift_u_K: 0,
-          attachment_u_K: 0,
-          unknownGain_u: 0,
-          coldJunction: null,
-          dof: null,
-          checked_C: [0, 100],
-        },
-      ],
+      [exactCorrection('tip', { offset_K: -0.5 })],
       new TextEncoder().encode(log),
     );
     expect(series.channels).toHaveLength(1);

@@ -132,6 +132,33 @@ describe('what the residuals tell', () => {
   });
 });
 
+// Series that fool detectors of a steady state which look at a window of readings: a ratio of variances finds noise in the slow drift
+// and motion in the steady one, whose noise is correlated. Standard error of the steady ones by NumPy from [GEYER-92].
+describe('a level', () => {
+  test.each([
+    { name: 'white', count: 200, level: () => makeNoise(12345).normal, size_K: 0.1, u_K: 0.0068 },
+    {
+      name: 'correlated',
+      count: 300,
+      level: () => makeRedNoise(makeNoise(777), 0.9),
+      size_K: 0.15,
+      u_K: 0.0419,
+    },
+  ])('under $name noise is settled', ({ count, level, size_K, u_K }) => {
+    const draw = level();
+    const { rise_K, reached } = plateauOf(request(settle(count, () => 45 + size_K * draw())));
+    expect(reached).toBe(true);
+    expect(Math.abs(rise_K.value - 45)).toBeLessThan(2 * rise_K.u);
+    expect(Math.abs(rise_K.u / u_K - 1)).toBeLessThan(0.1); // the room's share and the readings' own are in ours
+  });
+
+  test('that creeps by 0.36 K an hour is none', () => {
+    const noise = makeNoise(99);
+    const result = findPlateau(request(settle(300, (_, i) => 45 + 0.001 * i + 0.1 * noise.normal())));
+    expect(result.ok ? null : result.reason.kind).toBe('no-curve');
+  });
+});
+
 describe('refusals', () => {
   test('a straight line has no plateau', () => {
     const noise = makeNoise(5);

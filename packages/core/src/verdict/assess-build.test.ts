@@ -3,6 +3,7 @@ import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { plainText } from '../measure/index.js';
 import { type Build, checkBuild, newBuild } from '../records/index.js';
 import { assessBuild } from './assess-build.js';
+import { everyContest } from './every-contest.js';
 
 const made = makeBuild({ seed: 43 }) as { build: unknown; logs: Map<string, Uint8Array> };
 const demo = checkBuild(JSON.parse(JSON.stringify(made.build)));
@@ -102,4 +103,15 @@ describe('builds that do not carry a verdict', () => {
     expect(plainText(probes.answer)).toMatch(/none checked/);
     expect(compare.main?.toBaseline.find(({ setup }) => setup === 'plate')?.finding).toBe('shown');
   });
+});
+
+test('where only charging was measured nothing decides, and what was measured is there still', () => {
+  const { compare } = assess({
+    ...demo,
+    runs: demo.runs.filter(({ conditions }) => conditions?.charging === true),
+  });
+  expect(compare.main).toBeNull();
+  expect(everyContest(compare).length).toBeGreaterThan(0);
+  const whole = assess(demo).compare;
+  expect(everyContest(whole)).toEqual([whole.main, ...whole.others]);
 });

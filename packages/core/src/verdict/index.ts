@@ -3,6 +3,7 @@ export { addPredictions, type PredictedChoice, type PredictedVerdict } from './a
 export { assessBuild, seriesOfRun } from './assess-build.js';
 export { setupThickness_mm } from './choose-setup.js';
 export { type DutyOfLog, dutyOfLog } from './duty-of-log.js';
+export { everyContest } from './every-contest.js';
 export {
   askChange,
   askWhatIfs,

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { coarsen, HeatBench, soakGrid } from '../../src/heat/index.js';
 import { type Build, checkBuild, type Layer } from '../../src/records/index.js';
-import { type Assessment, addPredictions, assessBuild } from '../../src/verdict/index.js';
+import { type Assessment, addPredictions, assessBuild, everyContest } from '../../src/verdict/index.js';
 
 /**
  * The model calibrated on invented devices whose truth it did not make: a lumped network by hand formulas, with true properties drawn off the
@@ -25,8 +25,7 @@ function calibrate(seed: number) {
   };
   const build = checkBuild(made.build);
   const assessment = assessBuild(build, (file) => made.logs.get(file));
-  const { main, others } = assessment.compare;
-  const contests = main === null ? [...others] : [main, ...others];
+  const contests = everyContest(assessment.compare);
   return { build, assessment, contests, truth: made.truth };
 }
 
@@ -82,8 +81,7 @@ describe('the demo', () => {
       ],
     };
     assessment = assessBuild(build, (file) => made.logs.get(file));
-    const { main, others } = assessment.compare;
-    const contests = main === null ? [...others] : [main, ...others];
+    const contests = everyContest(assessment.compare);
     const bench = new HeatBench(build, contests, assessment.probes.corrections, coarsen(soakGrid));
     heat = bench.assess({ runs: assessment.runs.runs });
   }, 240_000);

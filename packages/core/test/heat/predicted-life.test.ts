@@ -2,7 +2,13 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { makeBuild } from '../../../../examples/generator/scenario.mjs';
 import { coarsen, type HeatAssessment, HeatBench, soakGrid } from '../../src/heat/index.js';
 import { type Build, checkBuild, type Layer } from '../../src/records/index.js';
-import { type Assessment, assessBuild, type BuildForecast, forecastBuild } from '../../src/verdict/index.js';
+import {
+  type Assessment,
+  assessBuild,
+  type BuildForecast,
+  everyContest,
+  forecastBuild,
+} from '../../src/verdict/index.js';
 
 interface Truth {
   readonly untried: readonly {
@@ -30,8 +36,7 @@ beforeAll(() => {
   const thick = { id: 'thick', name: 'slab', layers: [{ material: 'foam', name: 'foam', thickness_mm: 9 }] };
   build = { ...demo, setups: [...demo.setups, ...untried, thick] } as Build;
   assessment = assessBuild(build, (file) => invented.logs.get(file));
-  const { main, others } = assessment.compare;
-  const contests = main === null ? [...others] : [main, ...others];
+  const contests = everyContest(assessment.compare);
   const bench = new HeatBench(build, contests, assessment.probes.corrections, coarsen(soakGrid));
   const assessed = bench.assess();
   if (!assessed.ok) throw new Error(assessed.reason.kind);

@@ -6,8 +6,8 @@ import { respond } from '../../src/heat/calibrate/respond.js';
 import { Soaks } from '../../src/heat/calibrate/soaks.js';
 import { applyReading, coarsen, HeatBench, soakGrid } from '../../src/heat/index.js';
 import { invertSymmetric } from '../../src/numerics/index.js';
-import type { Correction } from '../../src/probes/index.js';
 import type { Build, Run } from '../../src/records/index.js';
+import { exactCorrection } from '../corrections.js';
 import { inventContests } from './invented-contests.js';
 import { smallDevice } from './small-device.js';
 
@@ -137,23 +137,13 @@ describe('idle phases', () => {
 test('a measured rise is told with the doubt of its probe beside that of its runs', () => {
   const build = noted({});
   // Never checked, good to 0.3 K by its maker; the room's probe is taken without error.
-  const unchecked = (probe: string, variance_K2: number): Correction => ({
-    probe,
-    check: null,
-    model: 'none',
-    pivot_C: 0,
-    offset_K: 0,
-    gain: 0,
-    own: { offset: variance_K2, cross: 0, gain: 0 },
-    shared: [],
-    reading_u_K: 0,
-    drift_u_K: 0,
-    attachment_u_K: 0,
-    unknownGain_u: 0,
-    coldJunction: null,
-    dof: null,
-    checked_C: null,
-  });
+  const unchecked = (probe: string, variance_K2: number) =>
+    exactCorrection(probe, {
+      check: null,
+      model: 'none',
+      own: { offset: variance_K2, cross: 0, gain: 0 },
+      checked_C: null,
+    });
   const corrections = [...['z', 'c', 'e', 's'].map((id) => unchecked(id, 0.09)), unchecked('a', 0)];
   const contests = contestsOf(build, () => 10);
   for (const { u_K } of collectCalibrationData(build, contests, corrections).data)

@@ -1,7 +1,7 @@
 import { hasHeatData } from '@soakbench/core/heat';
 import type { Fault } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import type { Assessment } from '@soakbench/core/verdict';
+import { type Assessment, everyContest } from '@soakbench/core/verdict';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { faultsOf } from '../api/faults.js';
 import { FaultList } from '../parts/faces.js';
@@ -32,8 +32,7 @@ export function HeatPart({ build, assessment }: HeatPartProps) {
   useEffect(() => stop, [build]);
   const { compare, probes } = assessment;
   const has = useMemo(
-    () =>
-      hasHeatData(build, compare.main === null ? [] : [compare.main, ...compare.others], probes.corrections),
+    () => hasHeatData(build, everyContest(compare), probes.corrections),
     [build, compare, probes],
   );
   const start = () => {

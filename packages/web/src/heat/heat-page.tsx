@@ -1,5 +1,5 @@
 import { hasHeatData } from '@soakbench/core/heat';
-import type { Assessment } from '@soakbench/core/verdict';
+import { type Assessment, everyContest } from '@soakbench/core/verdict';
 import { useEffect, useMemo } from 'preact/hooks';
 import { EmptyFace, FailedFace, LoadingFace } from '../parts/faces.js';
 import type { PageProps } from '../parts/page.js';
@@ -18,8 +18,7 @@ interface ReadyProps extends Omit<PageProps, 'assessment'> {
 }
 
 function Bench({ build, assessment, edit }: ReadyProps) {
-  const { main, others } = assessment.compare;
-  const contests = useMemo(() => (main === null ? [] : [main, ...others]), [main, others]);
+  const contests = useMemo(() => everyContest(assessment.compare), [assessment.compare]);
   const { corrections } = assessment.probes;
   const { runs } = assessment.runs;
   const has = useMemo(() => hasHeatData(build, contests, corrections), [build, contests, corrections]);

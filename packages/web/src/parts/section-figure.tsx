@@ -3,6 +3,7 @@ import { formatCelsius, formatList, formatNumber } from '@soakbench/core/measure
 import type { Build } from '@soakbench/core/records';
 import {
   type Assessment,
+  everyContest,
   presentPlan,
   presentSection,
   readingsAtDesignAmbient,
@@ -25,9 +26,8 @@ interface SetupProps {
 /** What the probes are expected to read with one set-up on the worst day, under full load. */
 export function useDesignReadings({ build, assessment, setup }: SetupProps): readonly SectionReading[] {
   return useMemo(() => {
-    const { main, others, margins } = assessment.compare;
-    const contests = main === null ? [] : [main, ...others];
-    return readingsAtDesignAmbient(build, assessment.probes.corrections, contests, margins, setup);
+    const { compare, probes } = assessment;
+    return readingsAtDesignAmbient(build, probes.corrections, everyContest(compare), compare.margins, setup);
   }, [build, assessment, setup]);
 }
 

@@ -77,39 +77,21 @@ export function RunFields({ build, edit, values, needsAmbient, onChange }: RunFi
           ]}
           onValue={(value) => onChange({ charging: value === undefined ? undefined : value === 'yes' })}
         />
-        <NumberField
+        <PowerFields
           label="Load"
-          unit="W"
-          value={values.load_W}
-          min={0}
-          max={1000}
+          power_W={values.load_W}
+          power_u_W={values.load_u_W}
           hint="Power the device drew under load, where it was measured."
-          onValue={(load_W) => onChange({ load_W })}
+          onPower={(load_W) => onChange({ load_W })}
+          onDoubt={(load_u_W) => onChange({ load_u_W })}
         />
-        <NumberField
-          label="Load, ±"
-          unit="W"
-          value={values.load_u_W}
-          min={0}
-          max={1000}
-          onValue={(load_u_W) => onChange({ load_u_W })}
-        />
-        <NumberField
+        <PowerFields
           label="Idle power"
-          unit="W"
-          value={values.idle_W}
-          min={0}
-          max={1000}
+          power_W={values.idle_W}
+          power_u_W={values.idle_u_W}
           hint="What it drew before the load came on. With it the heat model learns from idle too."
-          onValue={(idle_W) => onChange({ idle_W })}
-        />
-        <NumberField
-          label="Idle power, ±"
-          unit="W"
-          value={values.idle_u_W}
-          min={0}
-          max={1000}
-          onValue={(idle_u_W) => onChange({ idle_u_W })}
+          onPower={(idle_W) => onChange({ idle_W })}
+          onDoubt={(idle_u_W) => onChange({ idle_u_W })}
         />
         <NumberField
           label="Pack current"
@@ -147,6 +129,26 @@ export function RunFields({ build, edit, values, needsAmbient, onChange }: RunFi
           </>
         )}
       </fieldset>
+    </>
+  );
+}
+
+interface PowerFieldsProps {
+  readonly label: string;
+  readonly power_W: number | undefined;
+  readonly power_u_W: number | undefined;
+  readonly hint: string;
+  readonly onPower: (power_W: number | undefined) => void;
+  readonly onDoubt: (power_u_W: number | undefined) => void;
+}
+
+/** A power as it was noted, and how far it may be off. */
+function PowerFields({ label, power_W, power_u_W, hint, onPower, onDoubt }: PowerFieldsProps) {
+  const range = { unit: 'W', min: 0, max: 1000 } as const;
+  return (
+    <>
+      <NumberField label={label} {...range} value={power_W} hint={hint} onValue={onPower} />
+      <NumberField label={`${label}, ±`} {...range} value={power_u_W} onValue={onDoubt} />
     </>
   );
 }

@@ -2,7 +2,7 @@ import type { Margin } from '@soakbench/core/compare';
 import { hasHeatData } from '@soakbench/core/heat';
 import { formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
-import { type Assessment, addPredictions } from '@soakbench/core/verdict';
+import { type Assessment, addPredictions, everyContest } from '@soakbench/core/verdict';
 import { useEffect, useMemo } from 'preact/hooks';
 import { MarginsTable } from '../compare/margins-table.js';
 import { marginGroups } from '../compare/present-compare.js';
@@ -18,8 +18,8 @@ interface UntriedProps {
 
 /** Set-ups that are described and were never soaked: what the heat model says of them, apart from everything that was measured. */
 export function Untried({ build, assessment }: UntriedProps) {
-  const { main, others } = assessment.compare;
-  const contests = useMemo(() => (main === null ? [] : [main, ...others]), [main, others]);
+  const { main } = assessment.compare;
+  const contests = useMemo(() => everyContest(assessment.compare), [assessment.compare]);
   const { corrections } = assessment.probes;
   const { runs } = assessment.runs;
   const untried = build.setups.filter(

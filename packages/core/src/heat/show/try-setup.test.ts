@@ -3,7 +3,7 @@ import { makeBuild } from '../../../../../examples/generator/scenario.mjs';
 import { temperatureAnchors } from '../../drawing/index.js';
 import { BadInputError } from '../../measure/index.js';
 import { checkBuild, type Setup } from '../../records/index.js';
-import { assessBuild } from '../../verdict/index.js';
+import { assessBuild, everyContest } from '../../verdict/index.js';
 import { HeatBench } from '../assess-heat.js';
 import { calibrateHeat, calibrationKey } from './calibrate-heat.js';
 import { presentFieldPlan, presentFieldSection } from './present-field.js';
@@ -12,8 +12,7 @@ import { type SetupWish, TryBench } from './try-setup.js';
 const made = makeBuild() as { build: unknown; logs: Map<string, Uint8Array> };
 const build = checkBuild(JSON.parse(JSON.stringify(made.build)));
 const assessment = assessBuild(build, (file) => made.logs.get(file));
-const { main, others } = assessment.compare;
-const contests = main === null ? [] : [main, ...others];
+const contests = everyContest(assessment.compare);
 const { corrections } = assessment.probes;
 /** So coarse that a calibration takes a second or two: what is tested here is how the pieces meet, not how true they are. */
 const grid = { cell_mm: 12, zoneCell_mm: 8, depth_mm: 5 };

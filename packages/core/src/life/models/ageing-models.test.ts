@@ -150,6 +150,13 @@ describe('NMC111 [SCHMALSTIEG-14]', () => {
     expect(calendarResistanceRate(at(25, 0, 3.0))).toBe(0);
   });
 
+  // The fit falls below nought for cycles of a few per cent about 3.725 V; a resistance that shrinks is no ageing.
+  test('shallow cycles do not make it younger', () => {
+    expect(2.798e-4 * 0.02 - 1.521e-5).toBeLessThan(0);
+    expect(cycleResistanceRate(3.725, 0.02)).toBe(0);
+    expectClose(cycleResistanceRate(3.725, 0.1), 2.798e-5 - 1.521e-5, 1e-9);
+  });
+
   test('temperature relative to 25 °C as a set of independent test notes gives it', () => {
     for (const [temp_K, factor] of [
       [280.15, 0.2224],
@@ -374,4 +381,16 @@ test.each([
 test.each(['lithium-ion pouch', 'LiPo', '', undefined])('"%s" names no cathode', (given) => {
   const result = chemistryOf(given);
   expect(result.ok ? '' : result.reason.remedy).toContain('bracket');
+});
+
+// Outside what was tested a law is held at the end of its tests: slower than C/2 and faster than 10 C, or deeper than full.
+test('rates and depths beyond the tests count as the ends of them', () => {
+  const cycle = (rate: number, depth: number) => ({ ...at(35, 0.5, 3.3), rate, depth });
+  const cycling = first(wang2011.capacity).agePerCycle;
+  const shared = first(xu2018.capacity).agePerCycle;
+  if (!cycling || !shared) throw new Error('no cycling');
+  expect(cycling(cycle(0.1, 1))).toBe(cycling(cycle(0.5, 1)));
+  expect(cycling(cycle(20, 1))).toBe(cycling(cycle(10, 1)));
+  expect(cycling(cycle(2, 1))).not.toBe(cycling(cycle(0.5, 1)));
+  expect(shared(cycle(1, 1.1))).toBe(shared(cycle(1, 1)));
 });
