@@ -87,7 +87,6 @@ export class HeatBench {
   readonly soaks: Soaks;
   /** The same on merged cells: an eighth of the work, for all that is done many times over. */
   private readonly rough: Soaks;
-  private readonly grid: GridWish;
   private fit: Fit | null = null;
   private left: LeaveOneOut | null = null;
   private absorbed_K: ReadonlyMap<string, number> = new Map();
@@ -95,6 +94,7 @@ export class HeatBench {
     readonly key: string;
     readonly solver: DeviceSolver;
     readonly coarse: DeviceSolver;
+    readonly adjoints: Map<string, Float64Array>;
   } | null = null;
 
   /** @throws BadInputError where the records cannot carry a model, or there is no rise to hold it to */
@@ -104,7 +104,6 @@ export class HeatBench {
     corrections: readonly Correction[],
     grid: GridWish = soakGrid,
   ) {
-    this.grid = grid;
     const data = collectCalibrationData(build, contests, corrections);
     this.soaks = new Soaks(build, data, grid);
     this.rough = new Soaks(build, data, coarsen(grid));
@@ -167,7 +166,11 @@ export class HeatBench {
     for (const [state, soak] of soaks.data.states.entries()) {
       if (soak.phase !== 'load') continue;
       const solver = rough.solverOf(soak.setup);
-      const solved = solver.solve(rough.stateFor(solver, soak, factors), cancelling);
+      const start = rough.fieldOf(soak.setup, soak);
+      const solved = solver.solve(rough.stateFor(solver, soak, factors), {
+        ...cancelling,
+        ...(start && { start }),
+      });
       if (!solved.ok) return solved;
       for (const { datum, reading } of rough.readingsOf(state)) {
         const place = fit.used.indexOf(datum);
@@ -193,9 +196,12 @@ export class HeatBench {
     options: Pick<AssessHeatOptions, 'isCancelled'> = {},
   ): Result<SetupPrediction, NoHeat> {
     if (this.fit === null) throw new RangeError('Calibrate the model before it predicts.');
-    const { solver, coarse } = this.solversFor(setup);
+    const { solver, coarse, adjoints } = this.solversFor(setup);
+    const start = this.soaks.holds(setup) ? this.soaks.fieldOf(setup.id, use) : undefined;
     return predictSetup(this.soaks, this.fit, solver, use, this.wideningOf(setup), {
       coarse,
+      adjoints,
+      ...(start && { start }),
       absorbed_K: this.absorbed_K,
       ...(options.isCancelled === undefined ? {} : { isCancelled: options.isCancelled }),
     });
@@ -242,8 +248,9 @@ export class HeatBench {
     if (this.last?.key !== key) {
       this.last = {
         key,
-        solver: this.soaks.solverFor(setup),
-        coarse: this.soaks.solverFor(setup, coarsen(this.grid)),
+        solver: this.soaks.solverAt(setup),
+        coarse: this.rough.solverAt(setup),
+        adjoints: new Map(),
       };
     }
     return this.last;

@@ -21,11 +21,13 @@ export interface Fit {
 
 export type NoFit = NoDeviceField | { readonly kind: 'no-data' } | { readonly kind: 'fit-not-settled' };
 
+type Near = Pick<Fit, 'logs' | 'modelError'> & Partial<Pick<Fit, 'used' | 'shown_K' | 'slopes_K'>>;
+
 export interface FitOptions {
   /** States left out, to be predicted. */
   readonly without?: readonly number[];
-  /** Start, and the model's error, of a fit to nearly the same data. */
-  readonly near?: Pick<Fit, 'logs' | 'modelError'>;
+  /** Start, and the model's error, of a fit to nearly the same data; of one to the same data and more also what the model shows there. */
+  readonly near?: Near;
   /** Logarithms to start from, such as those of a coarser grid. */
   readonly start?: Float64Array;
   readonly isCancelled?: () => boolean;
@@ -44,8 +46,12 @@ const usualRounds = 6;
 const errorRounds = 4;
 /** A round that moves no logarithm by more than this fraction of its prior spread ends the fit. */
 const settled = 0.02;
-/** A fit ends where a round gains less: a tenth of this would be one part in a hundred of one standard deviation. */
+/** A fit ends where a round, or all rounds on the same slopes, gain less: a tenth of this would be one part in a hundred of one standard deviation. */
 const leastGain = 0.02;
+/** Slopes are held through rounds that move no logarithm by more than this many prior spreads. */
+const slopesHold = 0.5;
+/** A fit ends on slopes found within this many prior spreads of where it ends. */
+const slopesServe = 0.12;
 /** A round may not move a logarithm by more than this many prior spreads. */
 const longest = 1.5;
 
@@ -62,34 +68,53 @@ export function fitUnknowns(soaks: Soaks, options: FitOptions = {}): Result<Fit,
   const states = soaks.data.states.flatMap((_, state) => (without.includes(state) ? [] : [state]));
   const used = states.flatMap((state) => soaks.readingsOf(state).map(({ datum }) => datum));
   if (used.length === 0) return refused({ kind: 'no-data' });
+  const tell = (round: number) => (share: number) =>
+    onProgress?.(Math.min(0.99, (round + share) / usualRounds));
   const at = (logs: Float64Array, round: number): Result<Linear, NoDeviceField> => {
-    const shown = gather(soaks, states, logs, isCancelled, (share) =>
-      onProgress?.(Math.min(0.99, (round + share) / usualRounds)),
-    );
-    return shown.ok ? found({ soaks, used, logs, ...shown.value }) : shown;
+    const shown = gather(soaks, states, logs, isCancelled, tell(round));
+    return shown.ok ? found({ soaks, used, logs, slopesAt: logs, ...shown.value }) : shown;
   };
-  const first = at((near?.logs ?? start ?? new Float64Array(soaks.unknowns.length)).slice(), 0);
+  const holdingAt = (
+    logs: Float64Array,
+    { slopes_K, slopesAt }: Linear,
+    round: number,
+  ): Result<Linear, NoDeviceField> => {
+    const shown_K = show(soaks, states, logs, isCancelled, tell(round));
+    return shown_K.ok ? found({ soaks, used, logs, slopesAt, shown_K: shown_K.value, slopes_K }) : shown_K;
+  };
+  const first =
+    near === undefined
+      ? at((start ?? new Float64Array(soaks.unknowns.length)).slice(), 0)
+      : startFrom(soaks, near, used, () => at(near.logs.slice(), 0));
   if (!first.ok) return first;
   let here = first.value;
   let modelError = near?.modelError ?? usualError.median;
   let length = 1;
   let gained = Number.POSITIVE_INFINITY;
+  /** Misfit where slopes were last found. */
+  let fresh = Number.POSITIVE_INFINITY;
   for (let round = 1; round <= mostRounds; round++) {
     if (near === undefined && round <= errorRounds) modelError = likeliestError(here);
     const step = stepFrom(here, modelError);
     const reach = farthestOf(soaks, here.logs, step.logs);
     const before = misfit(here, modelError);
+    if (here.slopesAt === here.logs) fresh = before;
     if (reach < settled || gained < leastGain) {
+      if (farthestOf(soaks, here.slopesAt, here.logs) > slopesServe) {
+        const exact = at(here.logs, round);
+        if (!exact.ok) return exact;
+        here = exact.value;
+        gained = fresh - before;
+        continue;
+      }
       const { logs, shown_K, slopes_K } = here;
       return found({ logs, covariance: step.covariance, used, shown_K, slopes_K, modelError, rounds: round });
     }
     // Slopes hold near by: a step goes no farther than they can be trusted, and back half-way where it made things worse.
     length = Math.min(2 * length, 1, longest / reach);
     for (;;) {
-      const tried = at(
-        here.logs.map((log, index) => log + length * ((step.logs[index] as number) - log)),
-        round,
-      );
+      const logs = here.logs.map((log, index) => log + length * ((step.logs[index] as number) - log));
+      const tried = length * reach > slopesHold ? at(logs, round) : holdingAt(logs, here, round);
       if (!tried.ok) return tried;
       gained = before - misfit(tried.value, modelError);
       if (gained > 0 || length * reach < settled) {
@@ -102,6 +127,25 @@ export function fitUnknowns(soaks: Soaks, options: FitOptions = {}): Result<Fit,
     }
   }
   return refused({ kind: 'fit-not-settled' });
+}
+
+/** What a fit to the same data and more has found already, of the data that are used; otherwise it is found anew. */
+function startFrom(
+  soaks: Soaks,
+  { logs, used: known, shown_K, slopes_K }: Near,
+  used: readonly number[],
+  find: () => Result<Linear, NoDeviceField>,
+): Result<Linear, NoDeviceField> {
+  const places = used.map((datum) => known?.indexOf(datum) ?? -1);
+  if (shown_K === undefined || slopes_K === undefined || places.includes(-1)) return find();
+  return found({
+    soaks,
+    used,
+    logs,
+    slopesAt: logs,
+    shown_K: Float64Array.from(places, (place) => shown_K[place] as number),
+    slopes_K: places.map((place) => slopes_K[place] as Float64Array),
+  });
 }
 
 /** How far a step goes in the unknown that it moves most, in prior spreads. */
@@ -138,8 +182,29 @@ function gather(
   return found({ shown_K: Float64Array.from(shown), slopes_K });
 }
 
+/** What the model shows of each state, one after the other. */
+function show(
+  soaks: Soaks,
+  states: readonly number[],
+  logs: Float64Array,
+  isCancelled: (() => boolean) | undefined,
+  onProgress: (share: number) => void,
+): Result<Float64Array, NoDeviceField> {
+  const factors = factorsFrom(soaks, logs);
+  const shown: number[] = [];
+  for (const [place, state] of states.entries()) {
+    const rises_K = soaks.show(state, factors, isCancelled);
+    if (!rises_K.ok) return rises_K;
+    shown.push(...rises_K.value);
+    onProgress((place + 1) / states.length);
+  }
+  return found(Float64Array.from(shown));
+}
+
 interface Linear {
   readonly soaks: Soaks;
+  /** Logarithms that the slopes belong to: these, or some near by. */
+  readonly slopesAt: Float64Array;
   readonly used: readonly number[];
   readonly shown_K: Float64Array;
   readonly slopes_K: readonly Float64Array[];

@@ -59,7 +59,11 @@ export function leaveOneOut(
     for (const state of own) {
       const soak = soaks.data.states[state];
       if (soak === undefined || !isChargeKnown(soaks, soak)) continue;
-      const predicted = predictSetup(soaks, others.value, soaks.solverOf(setup), soak, 1, options);
+      const predicted = predictSetup(soaks, others.value, soaks.solverOf(setup), soak, 1, {
+        ...options,
+        // From nothing: what other folds left behind hangs on the very runs that are left out.
+        asks: ({ kind }) => kind === 'probe',
+      });
       if (!predicted.ok) return predicted;
       for (const { datum } of soaks.readingsOf(state)) {
         const { probe, rise_K, u_K } = soaks.data.data[datum] as (typeof soaks.data.data)[number];

@@ -80,6 +80,8 @@ export function predictSetup(
     /** By probe, what merging cells does to its reading in the measured set-ups, K: so much of the grid's error the fit has absorbed. */
     readonly absorbed_K?: ReadonlyMap<string, number>;
     readonly start?: Float64Array;
+    /** Adjoints by target, of other uses of the same set-up: each is started from, and replaced. */
+    readonly adjoints?: Map<string, Float64Array>;
     /** Which targets are asked for; all without it. Each costs an adjoint. */
     readonly asks?: (target: Target) => boolean;
     readonly isCancelled?: () => boolean;
@@ -88,7 +90,7 @@ export function predictSetup(
   const { model } = solver;
   const factors = factorsFrom(soaks, fit.logs);
   const stateAt = (moved: ReadonlyMap<string, number>) => soaks.stateFor(solver, use, moved);
-  const { start, isCancelled, coarse, absorbed_K, asks = () => true } = options;
+  const { start, isCancelled, coarse, absorbed_K, adjoints, asks = () => true } = options;
   const cancelling = isCancelled === undefined ? {} : { isCancelled };
   const solved = solver.solve(stateAt(factors), { ...(start === undefined ? {} : { start }), ...cancelling });
   if (!solved.ok) return solved;
@@ -101,9 +103,15 @@ export function predictSetup(
     [...fitted, ...fresh.map(({ id }) => id)],
     factors,
     stateAt,
-    { field: solved.value.rise_K, ...cancelling },
+    {
+      solved: solved.value,
+      ...(adjoints && { adjoints: asked.map(({ target }) => adjoints.get(target.id)) }),
+      ...cancelling,
+    },
   );
   if (!answered.ok) return answered;
+  for (const [at, adjoint] of answered.value.adjoints.entries())
+    adjoints?.set(asked[at]?.target.id ?? '', adjoint);
   const grid_K =
     coarse === undefined
       ? null

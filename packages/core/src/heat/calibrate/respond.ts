@@ -23,7 +23,7 @@ const step = 1e-4;
  *
  * @param unknowns ids in the order of the columns
  * @param stateAt the state for given factors: powers hang on them too
- * @param starts fields near the answers, of earlier rounds
+ * @param starts fields near the answers, of earlier rounds, or the field itself where it is solved already
  * @source [GILES-PIERCE-00] the discrete adjoint; the network is symmetric, so an adjoint solve is a solve
  */
 export function respond(
@@ -32,16 +32,20 @@ export function respond(
   unknowns: readonly string[],
   factors: ReadonlyMap<string, number>,
   stateAt: (factors: ReadonlyMap<string, number>) => DeviceState,
-  starts: { readonly field?: Float64Array; readonly adjoints?: readonly Float64Array[] } & Pick<
-    SolveDeviceOptions,
-    'isCancelled'
-  > = {},
+  starts: {
+    readonly field?: Float64Array;
+    readonly solved?: DeviceField;
+    readonly adjoints?: readonly (Float64Array | undefined)[];
+  } & Pick<SolveDeviceOptions, 'isCancelled'> = {},
 ): Result<Response, NoDeviceField> {
   const state = stateAt(factors);
-  const solved = solver.solve(state, {
-    ...(starts.field === undefined ? {} : { start: starts.field }),
-    ...(starts.isCancelled === undefined ? {} : { isCancelled: starts.isCancelled }),
-  });
+  const solved =
+    starts.solved === undefined
+      ? solver.solve(state, {
+          ...(starts.field === undefined ? {} : { start: starts.field }),
+          ...(starts.isCancelled === undefined ? {} : { isCancelled: starts.isCancelled }),
+        })
+      : found(starts.solved);
   if (!solved.ok) return solved;
   const field = solved.value;
   const rise_K = Float64Array.from(readings, (reading) => applyReading(reading, field.rise_K));
@@ -56,22 +60,27 @@ export function respond(
     if (!adjoint.ok) return adjoint;
     adjoints.push(adjoint.value);
   }
-  const slopes_K = readings.map(() => new Float64Array(unknowns.length));
-  const made = solver.networks.make(state, field.rise_K);
-  adjoints.forEach((adjoint, index) => {
-    const conduction = slopesOf(solver.networks, made, adjoint, field.rise_K);
-    const perWatt = solver.model.heat.map(({ cells, shares }) =>
-      cells.reduce((sum, cell, place) => sum + (adjoint[cell] as number) * (shares[place] as number), 0),
+  const moved_W = unknowns.map((id) => {
+    const moved = stateAt(new Map(factors).set(id, (factors.get(id) ?? 1) * Math.exp(step)));
+    return solver.model.heat.map(
+      ({ id: source }) => (moved.power_W.get(source) ?? 0) - (state.power_W.get(source) ?? 0),
     );
-    unknowns.forEach((id, column) => {
-      const moved = stateAt(new Map(factors).set(id, (factors.get(id) ?? 1) * Math.exp(step)));
-      const heat = solver.model.heat.reduce(
-        (sum, { id: source }, place) =>
-          sum +
-          (perWatt[place] as number) * ((moved.power_W.get(source) ?? 0) - (state.power_W.get(source) ?? 0)),
+  });
+  const linear = solver.linearise(state, field.rise_K);
+  const slopes_K = adjoints.map((adjoint) => {
+    const conduction = slopesOf(linear, adjoint);
+    const perWatt = solver.model.heat.map(({ cells, shares }) => {
+      let sum = 0;
+      for (let place = 0; place < cells.length; place++)
+        sum += (adjoint[cells[place] as number] as number) * (shares[place] as number);
+      return sum;
+    });
+    return Float64Array.from(unknowns, (id, column) => {
+      const heat = (moved_W[column] as number[]).reduce(
+        (sum, by_W, place) => sum + (perWatt[place] as number) * by_W,
         0,
       );
-      (slopes_K[index] as Float64Array)[column] = (conduction.get(id) ?? 0) + heat / step;
+      return (conduction.get(id) ?? 0) + heat / step;
     });
   });
   return found({ field, rise_K, slopes_K, adjoints });

@@ -83,7 +83,7 @@ describe('a conductivity that follows temperature', () => {
     expect(seen).toBeGreaterThan(20);
   });
 
-  test('has adjoints that know of it: what they say of a watt more is as near to whole solves as where nothing follows', () => {
+  test('has adjoints that know of it: what they say of a watt more is what whole solves say', () => {
     /** What the adjoint says of one more watt in the chip, over what two solves say. */
     const agreement = (setup: Setup) => {
       const solver = solverOf(setup);
@@ -110,12 +110,6 @@ describe('a conductivity that follows temperature', () => {
       };
       return told / ((at(2.02) - at(1.98)) / 0.04);
     };
-    const straight = {
-      ...bent,
-      layers: bent.layers.map(({ kSlope_per_K: _, ...layer }) => layer),
-    };
-    // Films leave an error of 0.8 % in both, after one round of the adjoint; what follows temperature adds none. Left out, it would be 0.6 %.
-    expect(agreement(straight)).toBeCloseTo(1, 1);
-    expect(agreement(bent) / agreement(straight)).toBeCloseTo(1, 3);
+    expect(agreement(bent)).toBeCloseTo(1, 3);
   });
 });

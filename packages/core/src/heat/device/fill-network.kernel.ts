@@ -1,3 +1,6 @@
+import type { Network } from '../solve/level.js';
+import type { Gaps } from './find-gaps.js';
+
 /**
  * Conductivities of every cell, part by part, then gap by gap.
  *   part  which part a cell belongs to         n    |  kIn, kThrough  W/mK of each part            parts
@@ -49,10 +52,17 @@ export function bendParts(
   }
 }
 
+/** Sizes of the cells of a grid along each axis, m. */
+export interface CellShapes {
+  readonly dx: Float64Array;
+  readonly dy: Float64Array;
+  readonly dz: Float64Array;
+}
+
 /**
  * What it does to a reading that conductivities follow their cells: a part of the adjoint equation that is not symmetric. The half cell before
  * an outer film is left out; a film resists far more.
- *   u, v  adjoint and field                    n    |  gE, gN, gU  conductances to i+1, j+1, k+1, W/K      n
+ *   u, v  adjoint and field                    n    |  E, N, U  conductances to i+1, j+1, k+1, W/K         n
  *   kx, kz  as `bendParts` has left them       n    |  dx, dy, dz  sizes of cells, m                       nx, ny, nz
  *   part, b, Ta  as in `bendParts`                  |  out    added to                                     n
  * A face passes g (v - v') with dg/d ln k = g² d / (2 k A), and d ln k / dT = b / (1 + b (T - 25 °C)).
@@ -60,14 +70,10 @@ export function bendParts(
 export function pullOfBends(
   u: Float64Array,
   v: Float64Array,
-  gE: Float64Array,
-  gN: Float64Array,
-  gU: Float64Array,
+  { E, N, U }: Network,
   kx: Float64Array,
   kz: Float64Array,
-  dx: Float64Array,
-  dy: Float64Array,
-  dz: Float64Array,
+  { dx, dy, dz }: CellShapes,
   part: Uint16Array,
   b: Float64Array,
   Ta: number,
@@ -76,31 +82,54 @@ export function pullOfBends(
   const nx = dx.length;
   const ny = dy.length;
   const nz = dz.length;
-  const row = nx * nz;
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
+      const column = nz * (i + nx * j);
       for (let k = 0; k < nz; k++) {
-        const c = k + nz * (i + nx * j);
+        const c = column + k;
         const slope = b[part[c]!]!;
         if (slope === 0) continue;
         const share = 1 + slope * (Ta + v[c]! - stated);
         if (share <= leastShare) continue;
-        let x = 0;
-        if (i + 1 < nx) x += gE[c]! * gE[c]! * (u[c]! - u[c + nz]!) * (v[c]! - v[c + nz]!);
-        if (i > 0) x += gE[c - nz]! * gE[c - nz]! * (u[c]! - u[c - nz]!) * (v[c]! - v[c - nz]!);
-        let y = 0;
-        if (j + 1 < ny) y += gN[c]! * gN[c]! * (u[c]! - u[c + row]!) * (v[c]! - v[c + row]!);
-        if (j > 0) y += gN[c - row]! * gN[c - row]! * (u[c]! - u[c - row]!) * (v[c]! - v[c - row]!);
         let z = 0;
-        if (k + 1 < nz) z += gU[c]! * gU[c]! * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
-        if (k > 0) z += gU[c - 1]! * gU[c - 1]! * (u[c]! - u[c - 1]!) * (v[c]! - v[c - 1]!);
-        const sum =
-          ((x * dx[i]!) / (dy[j]! * dz[k]!) + (y * dy[j]!) / (dx[i]! * dz[k]!)) / kx[c]! +
-          (z * dz[k]!) / (dx[i]! * dy[j]!) / kz[c]!;
-        out[c] = out[c]! + ((sum / 2) * slope) / share;
+        if (k + 1 < nz) z += U[c]! * U[c]! * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
+        if (k > 0) z += U[c - 1]! * U[c - 1]! * (u[c]! - u[c - 1]!) * (v[c]! - v[c - 1]!);
+        const along = seenAlong(u, v, E, N, dx, dy, i, j, nz, c) / (dz[k]! * kx[c]!);
+        const sum = along + (z * dz[k]!) / (2 * dx[i]! * dy[j]! * kz[c]!);
+        out[c] = out[c]! + (sum * slope) / share;
       }
     }
   }
+}
+
+/** Sum of g² (u - u') (v - v') d / 2 A over the four faces of a cell in plan, times its depth: over its conductivity, d(u A v) / d ln k. */
+function seenAlong(
+  u: Float64Array,
+  v: Float64Array,
+  E: Float64Array,
+  N: Float64Array,
+  dx: Float64Array,
+  dy: Float64Array,
+  i: number,
+  j: number,
+  nz: number,
+  c: number,
+): number {
+  const nx = dx.length;
+  // At an edge the cell stands for its missing neighbour: the differences are then nothing.
+  const east = c + (i + 1 < nx ? nz : 0);
+  const west = c - (i > 0 ? nz : 0);
+  const north = c + (j + 1 < dy.length ? nx * nz : 0);
+  const south = c - (j > 0 ? nx * nz : 0);
+  const a = u[c]!;
+  const b = v[c]!;
+  const x =
+    E[c]! * E[c]! * (a - u[east]!) * (b - v[east]!) + E[west]! * E[west]! * (a - u[west]!) * (b - v[west]!);
+  const y =
+    N[c]! * N[c]! * (a - u[north]!) * (b - v[north]!) +
+    N[south]! * N[south]! * (a - u[south]!) * (b - v[south]!);
+  const ratio = dx[i]! / dy[j]!;
+  return 0.5 * (x * ratio + y / ratio);
 }
 
 /** Stefan-Boltzmann constant, W/m²K⁴. @source [SI-2019] exact by the constants it is made of, to ten digits */
@@ -141,48 +170,49 @@ export function fillGaps(
 
 /**
  * What a gap's own change with temperature does to a reading: the part of the adjoint equation that is not symmetric.
- *   u, v   adjoint and field                    n   |  kz, gU  through conductivity, W/mK, and conductance to k+1, W/K   n
- *   dz     size of cells, m                     nz  |  A  area of each column, m²                               columns
- *   first, last, L, e, part, f, Ta  as in `fillGaps`
- *   out    receives half of each gap's pull at both solid cells that face it          n   (written)
- * A gap passes U (T1 - T2); its U grows with (T1 + T2) / 2, so the heat has a slope with both faces beyond U itself.
+ *   u, v   adjoint and field                    n   |  E, N, U  conductances to i+1, j+1, k+1, W/K       n
+ *   kx, kz  as `fillGaps` has left them         n   |  dx, dy, dz  sizes of cells, m                     nx, ny, nz
+ *   f, Ta  as in `fillGaps`                         |  out    added to: half of each gap's pull at both solid cells that face it   n
+ * A gap passes more, across and along, as (T1 + T2) / 2 grows, so the heat has a slope with both faces beyond its conductance.
  */
 export function pullOfGaps(
   u: Float64Array,
   v: Float64Array,
+  { E, N, U }: Network,
+  kx: Float64Array,
   kz: Float64Array,
-  gU: Float64Array,
-  dz: Float64Array,
-  A: Float64Array,
+  { dx, dy, dz }: CellShapes,
   Ta: number,
-  first: Int32Array,
-  last: Int32Array,
-  L: Float64Array,
-  e: Float64Array,
-  part: Uint16Array,
+  { first, last, thickness_m, emissivity, part }: Gaps,
   f: Float64Array,
   out: Float64Array,
 ): void {
+  const nx = dx.length;
   const nz = dz.length;
-  out.fill(0);
   for (let m = 0; m < first.length; m++) {
     const from = first[m]!;
     const to = last[m]!;
-    const k = from % nz;
-    const area = A[(from - k) / nz]!;
+    const z0 = from % nz;
+    const column = (from - z0) / nz;
+    const i = column % nx;
+    const j = (column - i) / nx;
     const mean = Ta + (v[from - 1]! + v[to + 1]!) / 2;
     const air = (f[part[m]!]! * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
-    const radiation = 4 * sigma * e[m]! * mean * mean * mean * L[m]!;
-    const slope = air * (1.5 / mean - 1 / (164.54 + mean)) + (3 * radiation) / mean;
-    let weight = 0;
+    const radiation = 4 * sigma * emissivity[m]! * mean * mean * mean * thickness_m[m]!;
+    const trend = 1.5 / mean - 1 / (164.54 + mean);
+    let across = 0;
+    let along = 0;
     for (let c = from - 1; c <= to; c++) {
-      const at = k + (c - from);
-      let series = 0;
-      if (c >= from) series += dz[at]! / (2 * kz[c]! * kz[c]!);
-      if (c + 1 <= to) series += dz[at + 1]! / (2 * kz[c + 1]! * kz[c + 1]!);
-      weight += ((gU[c]! * gU[c]! * series) / area) * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
+      const k = z0 + (c - from);
+      const air_m = (c >= from ? dz[k]! : 0) + (c < to ? dz[k + 1]! : 0);
+      across += U[c]! * U[c]! * air_m * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
+      if (c >= from) along += seenAlong(u, v, E, N, dx, dy, i, j, nz, c) / dz[k]!;
     }
-    out[from - 1] = out[from - 1]! + (weight * slope) / 2;
-    out[to + 1] = out[to + 1]! + (weight * slope) / 2;
+    const passing = kz[from]!;
+    const pull =
+      (across * (air * trend + (3 * radiation) / mean)) / (2 * passing * passing * dx[i]! * dy[j]!) +
+      (along * trend) / kx[from]!;
+    out[from - 1] = out[from - 1]! + pull / 2;
+    out[to + 1] = out[to + 1]! + pull / 2;
   }
 }

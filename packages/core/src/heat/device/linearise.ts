@@ -1,140 +1,176 @@
-/** How a device answers to small changes about a field: what adjoints need, and what they tell. */
+/** How a device answers to small changes about a field: what Newton steps and adjoints need, and what adjoints tell. */
 import { kelvinFromCelsius } from '../../measure/index.js';
 import { type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
+import { applyNetwork } from '../solve/krylov.kernel.js';
+import type { HeatNetwork } from '../solve/network.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, type DeviceNetworks, type DeviceState, factorOf } from './device-network.js';
 import { drawOutFace, eachFaceCell, meanSurfaceRise_K } from './face-cells.js';
-import { pullOfBends, pullOfGaps } from './fill-network.kernel.js';
-import type { Film } from './outer-faces.js';
+import { type CellShapes, pullOfBends, pullOfGaps } from './fill-network.kernel.js';
+import { filmTrendAt } from './outer-faces.js';
 import { sumSlopes } from './slopes.kernel.js';
 
-/**
- * What the linearised network leaves out of the heat each cell sheds, seen by an adjoint: gaps that pass more when they are warm, conductivities that
- * follow their cells, and films that follow the mean of a face and not each cell. To be asked for the network that was made last, about the same field.
- *
- * @param pull_W_per_K receives it, one number for each cell
- */
-export function pullOf(
+/** What one outer face does to the equations of its cells, cell by cell. */
+interface FaceTangent {
+  readonly unknown: string;
+  readonly cells: Int32Array;
+  /** Heat lost, W, and its change with the logarithm of the film and with that of the half cell before it. */
+  readonly perFilm_W: Float64Array;
+  readonly perHalfCell_W: Float64Array;
+  /** Its change with the mean rise of the face, W/K, on which the film hangs. */
+  readonly perMean_W_per_K: Float64Array;
+  /** Weight of each cell in that mean, and how it is drawn on from the one behind. */
+  readonly weights: Float64Array;
+  readonly share: number;
+  readonly step: number;
+  readonly isLevel: boolean;
+}
+
+/** The equations of a device about one field, with all that hangs on temperature. Valid until its networks make another. */
+export interface Linearisation {
+  readonly networks: DeviceNetworks;
+  readonly state: DeviceState;
+  readonly rise_K: Float64Array;
+  readonly made: DeviceNetwork;
+  readonly shapes: CellShapes;
+  readonly gapFactors: Float64Array;
+  readonly faces: readonly FaceTangent[];
+}
+
+/** @param made the network that `networks` made last, about this field */
+export function lineariseDevice(
   networks: DeviceNetworks,
   state: DeviceState,
-  { network, films }: Pick<DeviceNetwork, 'network' | 'films'>,
-  adjoint: Float64Array,
   rise_K: Float64Array,
-  pull_W_per_K: Float64Array,
-): void {
-  const { model } = networks;
-  const { gaps, laid } = model;
-  const { dx, dy, dz } = sizesOf(model);
-  const areas = Float64Array.from(
-    { length: dx.length * dy.length },
-    (_, column) => (dx[column % dx.length] as number) * (dy[Math.floor(column / dx.length)] as number),
-  );
-  pullOfGaps(
-    adjoint,
-    rise_K,
-    networks.kz,
-    network.up_W_per_K,
-    dz,
-    areas,
-    kelvinFromCelsius(state.ambient_C),
-    gaps.first,
-    gaps.last,
-    gaps.thickness_m,
-    gaps.emissivity,
-    gaps.part,
-    Float64Array.from(laid.parts, ({ scaledBy }) => factorOf(state, scaledBy.through?.id)),
-    pull_W_per_K,
-  );
-  if (networks.bends !== null) {
-    const { east_W_per_K, north_W_per_K, up_W_per_K } = network;
-    pullOfBends(
-      adjoint,
-      rise_K,
-      east_W_per_K,
-      north_W_per_K,
-      up_W_per_K,
-      networks.kx,
-      networks.kz,
-      dx,
-      dy,
-      dz,
-      model.partOf,
-      networks.bends,
-      state.ambient_C,
-      pull_W_per_K,
-    );
-  }
-  for (const { face } of networks.outer)
-    pullOfFilm(networks, face, films[face], adjoint, rise_K, pull_W_per_K);
-}
-
-/** A film's slope acts through the mean of its face: the network has it act cell by cell, and the difference is put right here. */
-function pullOfFilm(
-  networks: DeviceNetworks,
-  face: FaceName,
-  { h_W_per_m2K, slope_W_per_m2K }: Film,
-  adjoint: Float64Array,
-  rise_K: Float64Array,
-  pull_W_per_K: Float64Array,
-): void {
+  made: DeviceNetwork,
+): Linearisation {
   const { model, kx, kz } = networks;
+  const { grid } = model;
   const conductivity = { kx, ky: kx, kz };
-  const sinks = (film: number) => faceSinks_W_per_K(model.grid, conductivity, face, film);
-  const [held, moved] = [sinks(h_W_per_m2K), sinks(slope_W_per_m2K)];
-  const mean_K = meanSurfaceRise_K(model, face, rise_K);
-  if (!(mean_K > 0)) return;
-  let seen = 0;
-  let area_m2 = 0;
-  eachFaceCell(model, face, (cell, index, area) => {
-    const extra = (moved[index] as number) - (held[index] as number);
-    seen += extra * ((rise_K[cell] as number) / mean_K) * (adjoint[cell] as number);
-    area_m2 += area;
-    pull_W_per_K[cell] = (pull_W_per_K[cell] as number) - extra * (adjoint[cell] as number);
+  const faces = networks.outer.map((outer): FaceTangent => {
+    const { face, unknown } = outer;
+    const { h_W_per_m2K: h, drivenBy_K } = made.films[face];
+    const sinks = faceSinks_W_per_K(grid, conductivity, face, h);
+    const count = sinks.length;
+    const [cells, weights] = [new Int32Array(count), new Float64Array(count)];
+    const perFilm_W = new Float64Array(count);
+    const perHalfCell_W = new Float64Array(count);
+    let area_m2 = 0;
+    eachFaceCell(model, face, (cell, index, area) => {
+      const lost_W = (sinks[index] as number) * ((rise_K[cell] as number) - drivenBy_K);
+      // Film and half cell in series: each has the share of the change that it has of the resistance.
+      const share = (sinks[index] as number) / (h * area);
+      cells[index] = cell;
+      weights[index] = area;
+      perFilm_W[index] = lost_W * share;
+      perHalfCell_W[index] = lost_W * (1 - share);
+      area_m2 += area;
+    });
+    const mean_K = meanSurfaceRise_K(model, face, rise_K);
+    const perLog = filmTrendAt(outer, mean_K, state.ambient_C, factorOf(state, unknown.id)) / h;
+    return {
+      unknown: unknown.id,
+      cells,
+      perFilm_W,
+      perHalfCell_W,
+      perMean_W_per_K: perFilm_W.map((lost_W) => lost_W * perLog),
+      weights: weights.map((area) => area / area_m2),
+      ...drawOutFace(model, face),
+      isLevel: face === 'front' || face === 'back',
+    };
   });
-  const { share, step } = drawOutFace(model, face);
-  eachFaceCell(model, face, (cell, _, area) => {
-    const weight = (seen * area) / area_m2;
-    pull_W_per_K[cell] = (pull_W_per_K[cell] as number) + weight * (1 - share);
-    pull_W_per_K[cell + step] = (pull_W_per_K[cell + step] as number) + weight * share;
-  });
+  return {
+    networks,
+    state,
+    rise_K,
+    made,
+    shapes: shapesOf(model),
+    gapFactors: Float64Array.from(model.laid.parts, ({ scaledBy }) => factorOf(state, scaledBy.through?.id)),
+    faces,
+  };
 }
 
 /**
- * How a reading hangs on the unknowns' logarithms, heat left out, K. To be asked for the network that was made last, about the same field.
+ * The symmetric network that comes nearest to a linearisation: films count with what they lose per further kelvin, cell by cell. What it
+ * leaves out is a few per cent: that a film follows the mean of its face, and that gaps and some materials pass more when they are warm.
+ */
+export function tangentNetwork(
+  { model, kx, kz }: DeviceNetworks,
+  { network, films }: Pick<DeviceNetwork, 'network' | 'films'>,
+): HeatNetwork {
+  const sink_W_per_K = new Float64Array(network.sink_W_per_K.length);
+  for (const face of Object.keys(films) as FaceName[]) {
+    const sinks = faceSinks_W_per_K(model.grid, { kx, ky: kx, kz }, face, films[face].slope_W_per_m2K);
+    eachFaceCell(model, face, (cell, index) => {
+      sink_W_per_K[cell] = (sink_W_per_K[cell] as number) + (sinks[index] as number);
+    });
+  }
+  return { ...network, sink_W_per_K };
+}
+
+/**
+ * The transposed linearisation on an adjoint, whole: how the sum of all equations' residuals, weighted by the adjoint, changes with each
+ * cell's temperature.
+ *
+ * @param into receives it, one number for each cell
+ */
+export function applyTransposed(linear: Linearisation, adjoint: Float64Array, into: Float64Array): void {
+  const { networks, state, rise_K, made, shapes, gapFactors, faces } = linear;
+  const { gaps, partOf, nx, ny, nz } = networks.model;
+  const { network } = made;
+  const g = {
+    E: network.east_W_per_K,
+    N: network.north_W_per_K,
+    U: network.up_W_per_K,
+    s: network.sink_W_per_K,
+  };
+  applyNetwork(g, nx, ny, nz, adjoint, into);
+  const ambient_K = kelvinFromCelsius(state.ambient_C);
+  const { kx, kz, bends } = networks;
+  pullOfGaps(adjoint, rise_K, g, kx, kz, shapes, ambient_K, gaps, gapFactors, into);
+  if (bends !== null) pullOfBends(adjoint, rise_K, g, kx, kz, shapes, partOf, bends, state.ambient_C, into);
+  for (const { cells, perMean_W_per_K, weights, share, step } of faces) {
+    let seen = 0;
+    for (let at = 0; at < cells.length; at++)
+      seen += (perMean_W_per_K[at] as number) * (adjoint[cells[at] as number] as number);
+    for (let at = 0; at < cells.length; at++) {
+      const cell = cells[at] as number;
+      const weight = seen * (weights[at] as number);
+      into[cell] = (into[cell] as number) + weight * (1 - share);
+      into[cell + step] = (into[cell + step] as number) + weight * share;
+    }
+  }
+}
+
+/**
+ * How a reading hangs on the unknowns' logarithms, heat left out, K.
  *
  * @param adjoint of the reading
  * @returns by the ids of unknowns
- * @source [GILES-PIERCE-00] the adjoint identity: minus adjoint times change of the network times field
+ * @source [GILES-PIERCE-00] the adjoint identity: minus adjoint times change of the equations
  */
-export function slopesOf(
-  networks: DeviceNetworks,
-  { network, films }: Pick<DeviceNetwork, 'network' | 'films'>,
-  adjoint: Float64Array,
-  rise_K: Float64Array,
-): Map<string, number> {
-  const { model, kx, kz } = networks;
+export function slopesOf(linear: Linearisation, adjoint: Float64Array): Map<string, number> {
+  const { networks, rise_K, made, shapes, faces } = linear;
+  const { model, kx, kz, resistances } = networks;
   const { parts, contacts } = model.laid;
   const along = new Float64Array(parts.length);
   const through = new Float64Array(parts.length);
   const pressed = new Float64Array(contacts.length + 1);
-  const { dx, dy, dz } = sizesOf(model);
   const isAir = Uint8Array.from(parts, ({ role }) => (role === 'air' ? 1 : 0));
-  const { east_W_per_K, north_W_per_K, up_W_per_K } = network;
+  const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = made.network;
+  const g = { E: east_W_per_K, N: north_W_per_K, U: up_W_per_K, s: sink_W_per_K };
+  const { partOf, contactOf } = model;
   sumSlopes(
     adjoint,
     rise_K,
+    g,
     kx,
     kz,
-    east_W_per_K,
-    north_W_per_K,
-    up_W_per_K,
-    dx,
-    dy,
-    dz,
-    model.partOf,
+    shapes,
+    partOf,
     isAir,
-    model.contactOf,
-    networks.resistances,
+    contactOf,
+    resistances,
     along,
     through,
     pressed,
@@ -143,10 +179,18 @@ export function slopesOf(
   const add = (id: string | undefined, sum: number) => {
     if (id !== undefined) slopes.set(id, (slopes.get(id) ?? 0) - sum);
   };
-  for (const { face, unknown } of networks.outer)
-    addFilmSlopes(networks, face, films[face], adjoint, rise_K, along, through, (sum) =>
-      add(unknown.id, sum),
-    );
+  for (const { unknown, cells, perFilm_W, perHalfCell_W, isLevel } of faces) {
+    const sums = isLevel ? through : along;
+    let film = 0;
+    for (let at = 0; at < cells.length; at++) {
+      const cell = cells[at] as number;
+      const seen = adjoint[cell] as number;
+      film += seen * (perFilm_W[at] as number);
+      const part = partOf[cell] as number;
+      sums[part] = (sums[part] as number) + seen * (perHalfCell_W[at] as number);
+    }
+    add(unknown, film);
+  }
   parts.forEach(({ scaledBy }, part) => {
     add(scaledBy.inPlane?.id, along[part] as number);
     add(scaledBy.through?.id, through[part] as number);
@@ -157,35 +201,7 @@ export function slopesOf(
   return slopes;
 }
 
-/** What an outer face adds: its film, and the half cell before it. */
-function addFilmSlopes(
-  networks: DeviceNetworks,
-  face: FaceName,
-  { h_W_per_m2K, drivenBy_K }: Film,
-  adjoint: Float64Array,
-  rise_K: Float64Array,
-  along: Float64Array,
-  through: Float64Array,
-  addFilm: (sum: number) => void,
-): void {
-  const { model, kx, kz } = networks;
-  const conductivity = { kx, ky: kx, kz };
-  const sinks = faceSinks_W_per_K(model.grid, conductivity, face, h_W_per_m2K);
-  const isLevel = face === 'front' || face === 'back';
-  let film = 0;
-  eachFaceCell(model, face, (cell, index, area) => {
-    const sink = sinks[index] as number;
-    const seen = (adjoint[cell] as number) * ((rise_K[cell] as number) - drivenBy_K);
-    const share = sink / (h_W_per_m2K * area);
-    film += seen * sink * share;
-    const sums = isLevel ? through : along;
-    const part = model.partOf[cell] as number;
-    sums[part] = (sums[part] as number) + seen * sink * (1 - share);
-  });
-  addFilm(film);
-}
-
-function sizesOf({ grid }: Pick<DeviceModel, 'grid'>) {
+function shapesOf({ grid }: Pick<DeviceModel, 'grid'>): CellShapes {
   const sizes = (edges_m: Float64Array) =>
     Float64Array.from(
       { length: edges_m.length - 1 },

@@ -93,3 +93,12 @@ export function filmAt({ outside }: OuterFace, rise_K: number, ambient_C: number
     inRange: loss.inRange,
   };
 }
+
+/** Step for the trend of a film, K: films bend over tens of kelvins. */
+const trendStep_K = 0.05;
+
+/** Change of a face's film, as `filmAt` has it, with the mean rise of its surface, W/m²K². */
+export function filmTrendAt(outer: OuterFace, rise_K: number, ambient_C: number, factor: number): number {
+  const at = (by_K: number) => filmAt(outer, rise_K + by_K, ambient_C, factor).h_W_per_m2K;
+  return (at(trendStep_K) - at(-trendStep_K)) / (2 * trendStep_K);
+}

@@ -1,7 +1,10 @@
+import type { Network } from '../solve/level.js';
+import type { CellShapes } from './fill-network.kernel.js';
+
 /**
  * How a reading hangs on every conductivity, in one pass: sums of the adjoint identity over the faces of a network.
  *   u, v      adjoint and field                         n     |  kx, kz   conductivities along and through, W/mK      n
- *   gE, gN, gU  conductances to i+1, j+1, k+1, W/K      n     |  dx, dy, dz  sizes of cells, m                        nx, ny, nz
+ *   E, N, U   conductances to i+1, j+1, k+1, W/K        n     |  dx, dy, dz  sizes of cells, m                        nx, ny, nz
  *   part      which part a cell belongs to              n     |  isAir    1 for parts of air                          parts
  *   contact   which contact lies above a cell, 0 none   n     |  R        resistance of each contact, m²K/W           contacts + 1
  *   along, through  receive sum of d(u A v) / d ln k by part               parts   (added to)
@@ -12,14 +15,10 @@
 export function sumSlopes(
   u: Float64Array,
   v: Float64Array,
+  { E, N, U }: Network,
   kx: Float64Array,
   kz: Float64Array,
-  gE: Float64Array,
-  gN: Float64Array,
-  gU: Float64Array,
-  dx: Float64Array,
-  dy: Float64Array,
-  dz: Float64Array,
+  { dx, dy, dz }: CellShapes,
   part: Uint16Array,
   isAir: Uint8Array,
   contact: Uint8Array,
@@ -33,39 +32,43 @@ export function sumSlopes(
   const nz = dz.length;
   const row = nx * nz;
   for (let j = 0; j < ny; j++) {
+    const north = j + 1 < ny ? row : 0;
+    const south = j > 0 ? row : 0;
     for (let i = 0; i < nx; i++) {
       const column = nz * (i + nx * j);
-      const areaZ = dx[i]! * dy[j]!;
+      const east = i + 1 < nx ? nz : 0;
+      const west = i > 0 ? nz : 0;
+      const overX = (0.5 * dx[i]!) / dy[j]!;
+      const overY = (0.5 * dy[j]!) / dx[i]!;
+      const half = 0.5 / (dx[i]! * dy[j]!);
+      let below = 0;
       for (let k = 0; k < nz; k++) {
         const c = column + k;
         const a = u[c]!;
         const b = v[c]!;
         const p = part[c]!;
-        if (i + 1 < nx) {
-          const g = gE[c]!;
-          const w = (g * g * (a - u[c + nz]!) * (b - v[c + nz]!)) / (2 * dy[j]! * dz[k]!);
-          along[p] = along[p]! + (w * dx[i]!) / kx[c]!;
-          const q = part[c + nz]!;
-          along[q] = along[q]! + (w * dx[i + 1]!) / kx[c + nz]!;
-        }
-        if (j + 1 < ny) {
-          const g = gN[c]!;
-          const w = (g * g * (a - u[c + row]!) * (b - v[c + row]!)) / (2 * dx[i]! * dz[k]!);
-          along[p] = along[p]! + (w * dy[j]!) / kx[c]!;
-          const q = part[c + row]!;
-          along[q] = along[q]! + (w * dy[j + 1]!) / kx[c + row]!;
-        }
+        // At an edge the cell stands for its missing neighbour: the differences are then nothing.
+        const gE = E[c]!;
+        const gW = E[c - west]!;
+        const gN = N[c]!;
+        const gS = N[c - south]!;
+        const x =
+          gE * gE * (a - u[c + east]!) * (b - v[c + east]!) +
+          gW * gW * (a - u[c - west]!) * (b - v[c - west]!);
+        const y =
+          gN * gN * (a - u[c + north]!) * (b - v[c + north]!) +
+          gS * gS * (a - u[c - south]!) * (b - v[c - south]!);
+        along[p] = along[p]! + (overX * x + overY * y) / (dz[k]! * kx[c]!);
+        let above = 0;
         if (k + 1 < nz) {
-          const g = gU[c]!;
-          const w = (g * g * (a - u[c + 1]!) * (b - v[c + 1]!)) / (2 * areaZ);
-          const own = isAir[p] === 1 ? kx[c]! / kz[c]! : 1;
-          through[p] = through[p]! + (own * w * dz[k]!) / kz[c]!;
-          const q = part[c + 1]!;
-          const other = isAir[q] === 1 ? kx[c + 1]! / kz[c + 1]! : 1;
-          through[q] = through[q]! + (other * w * dz[k + 1]!) / kz[c + 1]!;
+          const g = U[c]!;
+          above = half * g * g * (a - u[c + 1]!) * (b - v[c + 1]!);
           const m = contact[c]!;
-          if (m > 0) pressed[m] = pressed[m]! + 2 * w * R[m]!;
+          if (m > 0) pressed[m] = pressed[m]! + 2 * above * R[m]!;
         }
+        const z = (above + below) * dz[k]!;
+        through[p] = through[p]! + (isAir[p] === 1 ? (z * kx[c]!) / (kz[c]! * kz[c]!) : z / kz[c]!);
+        below = above;
       }
     }
   }

@@ -1,8 +1,10 @@
 import { found, type Result, refused } from '../../measure/index.js';
+import { applyNetwork } from '../solve/krylov.kernel.js';
 import { type HeatSolver, type NoField, prepareSolver } from '../solve/solver.js';
+import { addStep, addTo, dot, subtractFrom } from '../solve/vectors.kernel.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, DeviceNetworks, type DeviceState } from './device-network.js';
-import { pullOf } from './linearise.js';
+import { applyTransposed, type Linearisation, lineariseDevice, tangentNetwork } from './linearise.js';
 
 /** A device at rest under a constant heat. */
 export interface DeviceField extends DeviceNetwork {
@@ -20,30 +22,41 @@ export type NoDeviceField = NoField | { readonly kind: 'not-settled'; readonly m
 export interface SolveDeviceOptions {
   /** A field near the answer, of this model or of one with the same cells. */
   readonly start?: Float64Array;
-  /** How far the last round may still move any cell, K. */
+  /** How far the last round may still move any cell, K; the field is nearer to the answer than that. */
   readonly within_K?: number;
   readonly isCancelled?: () => boolean;
 }
 
-/** The part left over is a twentieth or so, and falls as much again in each round: one leaves a few parts in a thousand. */
-const adjointRounds = 1;
 /** Slopes are wanted to a part in a thousand, and no better: they feed doubts and steps. */
-const adjointTolerance = 1e-4;
-
-/** A round of the outer iteration moves films and gaps by a few per cent of what the last one did. */
+const adjointTolerance = 5e-5;
+/** Each of an adjoint's rounds leaves a twentieth or so of the last one's residual; its solve need not do better. */
+const adjointShare = 0.03;
 const mostRounds = 25;
+/** What a round leaves of the way to the answer on a network that is not far: what the symmetric one leaves out. @assumed seen: 0.02 to 0.08 */
+const leftOver = 0.06;
+/** Where a round leaves more than this of the one before, the prepared network is too old. */
+const tooOld = 0.25;
+/** A field farther than this from the one that the prepared network is about, K, has other films and gaps. @assumed a tenth of a usual rise */
+const farAway_K = 3;
+/** A factor that has moved by more than this share makes another device. */
+const farFactor = 0.1;
 
 /**
  * Solves one device again and again: its networks, its solver and their buffers.
  *
- * Films and gaps hang on temperature, so each round solves with those of the last field, loosely at first, until no cell moves.
+ * Films and gaps hang on temperature. Each round puts right what the equations about the last field still leave, by the tangent network
+ * that stands prepared: a new one where that has become too old.
+ *
+ * @source [KELLEY-95] section 5.4.1: the chord method, one Jacobian for several steps
  */
 export class DeviceSolver {
   readonly networks: DeviceNetworks;
   private solver: HeatSolver | undefined;
-  private tangent:
-    | { readonly state: DeviceState; readonly rise_K: Float64Array; readonly made: DeviceNetwork }
-    | undefined;
+  private prepared: { readonly state: DeviceState; readonly rise_K: Float64Array } | undefined;
+  private linear: Linearisation | undefined;
+  private readonly work: Readonly<Record<'residual' | 'step', Float64Array>>;
+  /** Steps of an adjoint's rounds, and what the equations make of them. */
+  private readonly rounds: { readonly step: Float64Array; readonly image: Float64Array }[] = [];
 
   readonly model: DeviceModel;
 
@@ -52,31 +65,44 @@ export class DeviceSolver {
     this.model = model;
     this.networks = new DeviceNetworks(model);
     this.solver = after?.solver;
+    const { length } = model.partOf;
+    this.work = { residual: new Float64Array(length), step: new Float64Array(length) };
   }
 
   solve(state: DeviceState, options: SolveDeviceOptions = {}): Result<DeviceField, NoDeviceField> {
     const { within_K = 5e-3, isCancelled } = options;
-    let rise_K = options.start ?? this.guess(state);
-    let about_K = rise_K;
+    const { residual, step } = this.work;
+    const rise_K = options.start?.slice() ?? this.guess(state);
+    let made: DeviceNetwork | undefined;
     let iterations = 0;
     let moved_K = Number.POSITIVE_INFINITY;
+    let isOld = !this.serves(state, rise_K);
+    this.linear = undefined;
     for (let round = 1; round <= mostRounds; round++) {
-      const made = this.networks.make(state, about_K);
-      const solver = this.prepare(made);
-      const solved = solver.solve(made.source_W, {
-        start: rise_K,
+      made = this.networks.make(state, rise_K, false, made?.network);
+      const solver = isOld || this.solver === undefined ? this.prepare(state, rise_K, made) : this.solver;
+      const left = this.findResidual(made, rise_K, residual);
+      const solved = solver.solve(residual, {
+        into: step,
         tolerance: toleranceFor(moved_K, within_K),
         ...(isCancelled === undefined ? {} : { isCancelled }),
       });
       if (!solved.ok) return solved;
-      const { rise_K: next, residual, balance } = solved.value;
       iterations += solved.value.iterations;
-      moved_K = farthest(about_K, next);
-      rise_K = next;
+      const before_K = moved_K;
+      moved_K = addStep(rise_K, step);
       if (moved_K <= within_K) {
-        return found({ ...made, rise_K, rounds: round, iterations, residual, moved_K, balance });
+        return found({
+          ...made,
+          rise_K,
+          rounds: round,
+          iterations,
+          residual: solved.value.residual * left,
+          moved_K,
+          balance: balanceOf(made, rise_K),
+        });
       }
-      about_K = blend(about_K, next);
+      isOld = moved_K > farAway_K || moved_K > tooOld * before_K;
     }
     return refused({ kind: 'not-settled', moved_K });
   }
@@ -84,10 +110,11 @@ export class DeviceSolver {
   /**
    * Adjoint of a reading about a field: how far one more watt in each cell would move it, K/W.
    *
-   * Films count with what they lose per further kelvin. That gaps pass more when they are warm, and that a film follows the mean of its face,
-   * makes the equation unsymmetric by a few per cent; that part is put on the other side and found in rounds.
+   * Of the equations as they are: with films that follow the mean of their face, gaps that pass more when they are warm, and conductivities
+   * that follow their cells. These make them unsymmetric, so that they are solved by rounds on the symmetric network next to them.
    *
    * @param weights a reading's weight in each cell
+   * @source [SAAD-03] section 6.9, from memory: generalised conjugate residuals
    */
   solveAdjoint(
     state: DeviceState,
@@ -95,24 +122,58 @@ export class DeviceSolver {
     weights: Float64Array,
     start?: Float64Array,
   ): Result<Float64Array, NoField> {
-    const tangent = this.tangentOf(state, rise_K);
-    const solver = this.prepare(tangent);
-    const load = weights.slice();
-    const pull = new Float64Array(weights.length);
-    let adjoint = start;
-    for (let round = 0; round <= adjointRounds; round++) {
-      const solved = solver.solve(load, {
-        tolerance: adjointTolerance,
-        ...(adjoint === undefined ? {} : { start: adjoint }),
+    const linear = this.linearise(state, rise_K);
+    const solver = this.serves(state, rise_K) ? (this.solver as HeatSolver) : this.prepareFor(linear);
+    const adjoint = start?.slice() ?? new Float64Array(weights.length);
+    const { residual } = this.work;
+    residual.set(weights);
+    if (start !== undefined) {
+      applyTransposed(linear, start, residual);
+      subtractFrom(weights, residual);
+    }
+    const whole = Math.sqrt(dot(weights, weights));
+    const squares: number[] = [];
+    let iterations = 0;
+    for (let round = 0; ; round++) {
+      const left = Math.sqrt(dot(residual, residual)) / whole;
+      if (left <= adjointTolerance) return found(adjoint);
+      if (round === mostRounds) return refused({ kind: 'not-converged', iterations, residual: left });
+      const { step, image } = this.roomFor(round);
+      const solved = solver.solve(residual, {
+        into: step,
+        tolerance: Math.min(0.1, Math.max(adjointShare, (0.5 * adjointTolerance) / left)),
       });
       if (!solved.ok) return solved;
-      adjoint = solved.value.rise_K;
-      if (round === adjointRounds) break;
-      pullOf(this.networks, state, tangent, adjoint, rise_K, pull);
-      for (let cell = 0; cell < load.length; cell++)
-        load[cell] = (weights[cell] as number) - (pull[cell] as number);
+      iterations += solved.value.iterations;
+      applyTransposed(linear, step, image);
+      for (let earlier = 0; earlier < round; earlier++) {
+        const past = this.roomFor(earlier);
+        const share = -dot(image, past.image) / (squares[earlier] as number);
+        addTo(step, share, past.step);
+        addTo(image, share, past.image);
+      }
+      squares.push(dot(image, image));
+      const length = dot(residual, image) / (squares[round] as number);
+      addTo(adjoint, length, step);
+      addTo(residual, -length, image);
     }
-    return found(adjoint as Float64Array);
+  }
+
+  private roomFor(round: number) {
+    let room = this.rounds[round];
+    if (room === undefined) {
+      const { length } = this.model.partOf;
+      room = { step: new Float64Array(length), image: new Float64Array(length) };
+      this.rounds[round] = room;
+    }
+    return room;
+  }
+
+  /** The equations about a field, made once for all that is asked about it. */
+  linearise(state: DeviceState, rise_K: Float64Array): Linearisation {
+    if (this.linear?.state !== state || this.linear.rise_K !== rise_K)
+      this.linear = lineariseDevice(this.networks, state, rise_K, this.networks.make(state, rise_K));
+    return this.linear;
   }
 
   /** One solve of the linearised network about a field, without the part that is not symmetric: for what only needs its slow modes. */
@@ -122,24 +183,59 @@ export class DeviceSolver {
     load: Float64Array,
     start?: Float64Array,
   ): Result<Float64Array, NoField> {
-    const solved = this.prepare(this.tangentOf(state, rise_K)).solve(load, {
+    const isPrepared = this.prepared?.state === state && this.prepared.rise_K === rise_K;
+    const solver = isPrepared ? (this.solver as HeatSolver) : this.prepareFor(this.linearise(state, rise_K));
+    const solved = solver.solve(load, {
       tolerance: 1e-7,
       ...(start === undefined ? {} : { start }),
     });
     return solved.ok ? found(solved.value.rise_K) : solved;
   }
 
-  /** The linearised network about a field, made once for all adjoints about it. */
-  private tangentOf(state: DeviceState, rise_K: Float64Array): DeviceNetwork {
-    if (this.tangent?.state !== state || this.tangent.rise_K !== rise_K)
-      this.tangent = { state, rise_K, made: this.networks.make(state, rise_K, true) };
-    return this.tangent.made;
+  private prepareFor({ state, rise_K, made }: Linearisation): HeatSolver {
+    const solver = this.prepare(state, rise_K, made);
+    this.prepared = { state, rise_K };
+    return solver;
   }
 
-  private prepare({ network }: Pick<DeviceNetwork, 'network'>): HeatSolver {
+  /** @param made the network about this field, made last */
+  private prepare(state: DeviceState, rise_K: Float64Array, made: DeviceNetwork): HeatSolver {
+    const network = tangentNetwork(this.networks, made);
     if (this.solver === undefined) this.solver = prepareSolver(network);
-    else if (this.solver.network !== network) this.solver.prepare(network);
+    else this.solver.prepare(network);
+    this.prepared = { state, rise_K: rise_K.slice() };
     return this.solver;
+  }
+
+  /** Whether the network that stands prepared is near to that of a state about a field. */
+  private serves(state: DeviceState, rise_K: Float64Array): boolean {
+    const { prepared } = this;
+    if (prepared === undefined) return false;
+    if (Math.abs(prepared.state.ambient_C - state.ambient_C) > farAway_K) return false;
+    if (prepared.state.factors !== state.factors)
+      for (const id of new Set([...prepared.state.factors.keys(), ...state.factors.keys()])) {
+        const ratio = (state.factors.get(id) ?? 1) / (prepared.state.factors.get(id) ?? 1);
+        if (!(Math.abs(Math.log(ratio)) <= farFactor)) return false;
+      }
+    return prepared.rise_K.every((rise, cell) => Math.abs(rise - (rise_K[cell] as number)) <= farAway_K);
+  }
+
+  /** What a field leaves of the heat unexplained, as a share of the whole. */
+  private findResidual(
+    { network, source_W }: DeviceNetwork,
+    rise_K: Float64Array,
+    into: Float64Array,
+  ): number {
+    const { nx, ny, nz } = network;
+    const parts = {
+      E: network.east_W_per_K,
+      N: network.north_W_per_K,
+      U: network.up_W_per_K,
+      s: network.sink_W_per_K,
+    };
+    applyNetwork(parts, nx, ny, nz, rise_K, into);
+    subtractFrom(source_W, into);
+    return Math.sqrt(dot(into, into) / (dot(source_W, source_W) || 1));
   }
 
   /** All heat over the whole outside at a usual film: near enough for the first films. */
@@ -151,21 +247,14 @@ export class DeviceSolver {
   }
 }
 
-/** Early rounds are overtaken by the next; the last one is solved well. */
+/** Enough that what the solve leaves is less than what the round leaves anyway, or than what is asked for. */
 function toleranceFor(moved_K: number, within_K: number): number {
-  return moved_K > 100 * within_K ? 1e-4 : 1e-6;
+  const expected_K = leftOver * moved_K;
+  return expected_K === Number.POSITIVE_INFINITY
+    ? 3e-3
+    : Math.min(0.05, Math.max(1e-3, (0.2 * within_K) / expected_K));
 }
 
-/** How much of each round's step is taken: films overshoot a little to the other side. @assumed found by trying; any share from 0.8 to 1 settles */
-const share = 0.93;
-
-function blend(before: Float64Array, after: Float64Array): Float64Array {
-  return before.map((rise, cell) => rise + share * ((after[cell] as number) - rise));
-}
-
-function farthest(before: Float64Array, after: Float64Array): number {
-  let most = 0;
-  for (let cell = 0; cell < after.length; cell++)
-    most = Math.max(most, Math.abs((after[cell] as number) - (before[cell] as number)));
-  return most;
+function balanceOf({ network, source_W }: DeviceNetwork, rise_K: Float64Array) {
+  return { in_W: source_W.reduce((sum, heat) => sum + heat, 0), out_W: dot(network.sink_W_per_K, rise_K) };
 }

@@ -62,7 +62,7 @@ export function findLevers(
     unknowns.map(({ id }) => id),
     factors,
     stateAt,
-    { field: solved.value.rise_K, ...cancelling },
+    { solved: solved.value, ...cancelling },
   );
   if (!answered.ok) return answered;
   const { slopes_K, adjoints, field } = answered.value;

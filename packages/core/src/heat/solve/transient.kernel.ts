@@ -53,12 +53,6 @@ export function extrapolate(
   for (let c = 0; c < out.length; c++) out[c] = wa * a[c]! + wb * b[c]! + wd * d[c]!;
 }
 
-export function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let c = 0; c < a.length; c++) sum += a[c]! * b[c]!;
-  return sum;
-}
-
 /** a.b over the cells listed */
 export function dotAt(cells: Int32Array, a: Float64Array, b: Float64Array): number {
   let sum = 0;

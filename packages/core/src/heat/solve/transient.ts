@@ -2,7 +2,7 @@ import { BadInputError, found, OutOfRangeError, type Result, refused } from '../
 import type { HeatNetwork } from './network.js';
 import type { HeatSolver, NoField } from './solver.js';
 import { Stepper } from './stepper.js';
-import { dot } from './transient.kernel.js';
+import { dot } from './vectors.kernel.js';
 
 /** @assumed Beyond a million steps the record alone outgrows what anyone would look at. */
 const stepLimit = 1_000_000;
