@@ -25,8 +25,8 @@ import { noteGoal, printNoted } from './goals.mjs';
 const demo = fileURLToPath(new URL('../examples/reedling-r2/', import.meta.url));
 const wanted = Number(process.argv[2] ?? 1000);
 const sampled = 16;
-/** Goals of this project: seconds for a thousand, kelvins, milliseconds. */
-const goals = { thousand_s: 13, error_K: 0.01 };
+/** Goal of this project, K. The one for time is of variants in which nothing hangs on temperature: bench/heat-solve.mjs. */
+const goal_K = 0.01;
 
 /** Processor time of this process so far, s: other programs on the machine lengthen it less than they do the clock's. */
 function processor_s() {
@@ -116,7 +116,7 @@ const levers_s = processor_s() - leversFrom_s;
 const each_ms = (1e3 * took_s) / plan.candidates.length;
 console.log(`sweep of ${plan.candidates.length} set-ups of up to ${cells} cells, one thread`);
 console.log(
-  `  each                ${each_ms.toFixed(1)} ms of processor time; a thousand ${each_ms.toFixed(1)} s (goal: ${goals.thousand_s} s); ${((1e3 * wall_s) / plan.candidates.length).toFixed(1)} ms by the clock`,
+  `  each                ${each_ms.toFixed(1)} ms of processor time and ${(ranker.steps / plan.candidates.length).toFixed(1)} outer steps; a thousand ${each_ms.toFixed(1)} s; ${((1e3 * wall_s) / plan.candidates.length).toFixed(1)} ms by the clock`,
 );
 console.log(
   `  converged alone     ${((1e3 * converged_s) / sampled).toFixed(0)} ms each, ${((1e3 * converged_s) / sampled / each_ms).toFixed(0)} times as long`,
@@ -125,24 +125,24 @@ console.log(
   `  linear, from cold   ${((1e3 * linear_s) / sampled).toFixed(0)} ms each: one network prepared and solved to 1e-8, ${((1e3 * linear_s) / sampled / each_ms).toFixed(2)} times as long`,
 );
 console.log(
-  `  worst error         ${worst_K.toFixed(4)} K at pack and zones, of ${sampled} converged (goal: ${goals.error_K} K)`,
+  `  worst error         ${worst_K.toFixed(4)} K at pack and zones, of ${sampled} converged (goal: ${goal_K} K)`,
 );
 if (levers.ok)
   console.log(
     `  levers              ${levers.value.length} for two readings in ${(1e3 * levers_s).toFixed(0)} ms, field and two adjoints included`,
   );
 noteGoal(
-  'heat, a thousand set-ups',
-  `${each_ms.toFixed(1)} s of processor time, films and gaps settled`,
-  `${goals.thousand_s}, better 6 s`,
-  `converged alone: ${((1e3 * converged_s) / sampled).toFixed(0)} s`,
-  each_ms <= goals.thousand_s ? 'yes' : 'no',
+  'heat, a thousand set-ups of the demo',
+  `${each_ms.toFixed(1)} s of processor time at up to ${cells} cells, in ${(ranker.steps / plan.candidates.length).toFixed(1)} outer steps`,
+  'none of its own',
+  `each from nothing to 1e-5 K: ${((1e3 * converged_s) / sampled).toFixed(0)} s`,
+  `${((1e3 * converged_s) / sampled / each_ms).toFixed(1)} times`,
 );
 noteGoal(
   'heat, set-ups: error',
   `${worst_K.toFixed(4)} K`,
-  `${goals.error_K} K`,
+  `${goal_K} K`,
   `${sampled} of them converged`,
-  worst_K <= goals.error_K ? 'yes' : 'no',
+  worst_K <= goal_K ? 'yes' : 'no',
 );
 printNoted();

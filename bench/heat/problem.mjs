@@ -11,6 +11,7 @@
  * @typedef {Record<'west' | 'east' | 'south' | 'north' | 'front' | 'back', number>} Films W/m2K
  * @typedef {readonly [x: number, y: number, z: number]} Refinement
  */
+import { closeSync, openSync, writeSync } from 'node:fs';
 
 /** @type {AxisLines} */
 const x = {
@@ -334,4 +335,23 @@ export function readRises({ cellsIn, volumeOf }, rise_K) {
   const volume = inPack.reduce((sum, cell) => sum + volumeOf(cell), 0);
   const mean = inPack.reduce((sum, cell) => sum + volumeOf(cell) * Number(rise_K[cell]), 0) / volume;
   return [...chips.map(({ box }) => most(box)), most(pack), mean];
+}
+
+/**
+ * Leaves a network and its source in a file, as bench/heat/peers/problem.h describes it.
+ *
+ * @param {import('../../packages/core/dist/heat/index.js').HeatNetwork} network
+ * @param {Float64Array} source_W
+ * @param {string} name
+ */
+export function writeProblem(network, source_W, name) {
+  const file = openSync(name, 'w');
+  writeSync(file, Int32Array.of(network.nx, network.ny, network.nz, 0));
+  const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
+  for (const values of [east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K, source_W]) {
+    const bytes = new Uint8Array(values.buffer, values.byteOffset, values.byteLength);
+    for (let at = 0; at < bytes.length; )
+      at += writeSync(file, bytes, at, Math.min(1 << 26, bytes.length - at));
+  }
+  closeSync(file);
 }

@@ -8,10 +8,9 @@
  *   node bench/heat/solve-ours.mjs gradients <size>         slopes of the pack's mean by adjoint, against differences of solves
  *   node bench/heat/solve-ours.mjs edit <size> <engine>     the plate's thickness changes: to a field good to 0.01 K
  */
-import { closeSync, openSync, writeSync } from 'node:fs';
 import { assembleNetwork, prepareSolver, solveTransient } from '../../packages/core/dist/heat/index.js';
 import { startSolverThreads } from '../../packages/server/dist/solver-threads.js';
-import { base, buildStack, pack, readRises, sizes } from './problem.mjs';
+import { base, buildStack, pack, readRises, sizes, writeProblem } from './problem.mjs';
 
 const [task = '', size = '60k', option = 'wasm'] = process.argv.slice(2);
 const refine = sizes[size];
@@ -32,16 +31,7 @@ const assemble = () => assembleNetwork(problem.grid, problem.conductivity, probl
 /** @type {Record<string, () => object | Promise<object>>} */
 const tasks = {
   write() {
-    const network = assemble();
-    const file = openSync(option, 'w');
-    writeSync(file, Int32Array.of(network.nx, network.ny, network.nz, 0));
-    const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
-    for (const values of [east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K, source_W]) {
-      const bytes = new Uint8Array(values.buffer, values.byteOffset, values.byteLength);
-      for (let at = 0; at < bytes.length; )
-        at += writeSync(file, bytes, at, Math.min(1 << 26, bytes.length - at));
-    }
-    closeSync(file);
+    writeProblem(assemble(), source_W, option);
     return { cells: source_W.length };
   },
 

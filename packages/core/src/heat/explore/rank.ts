@@ -68,6 +68,8 @@ export class Ranker {
   private readonly models: QuickModels;
   private readonly solver = new QuickSolver();
   private readonly state: DeviceState;
+  /** Outer steps of all set-ups so far: solves with films and gaps brought up to date. */
+  steps = 0;
   private reference: { readonly model: QuickModel; readonly rise_K: Float64Array } | undefined;
 
   /** @throws BadInputError where the build cannot carry a model */
@@ -100,6 +102,7 @@ export class Ranker {
       const start = carryField(last.model, last.rise_K, model);
       const solved = this.solver.solve(model, this.state, { ...solving, start });
       if (!solved.ok) return solved;
+      this.steps += solved.value.steps;
       last = { model, rise_K: solved.value.rise_K };
       ranked.push({ setup: setup.id, ...readRises(model, last.rise_K) });
       onDone?.(ranked.length);
