@@ -338,6 +338,23 @@ export function readRises({ cellsIn, volumeOf }, rise_K) {
 }
 
 /**
+ * Means over the volume of chip A and of the pack, K: what grids of a stack can be extrapolated to.
+ *
+ * @param {ReturnType<typeof buildStack>} problem
+ * @param {Float64Array} rise_K
+ */
+export function readMeans({ cellsIn, volumeOf }, rise_K) {
+  return [chips[0]?.box ?? pack, pack].map((box) => {
+    let [sum, volume] = [0, 0];
+    for (const cell of cellsIn(box)) {
+      sum += volumeOf(cell) * Number(rise_K[cell]);
+      volume += volumeOf(cell);
+    }
+    return sum / volume;
+  });
+}
+
+/**
  * Leaves a network and its source in a file, as bench/heat/peers/problem.h describes it.
  *
  * @param {import('../../packages/core/dist/heat/index.js').HeatNetwork} network

@@ -8,9 +8,16 @@
  *   node bench/heat/solve-ours.mjs gradients <size>         slopes of the pack's mean by adjoint, against differences of solves
  *   node bench/heat/solve-ours.mjs edit <size> <engine>     the plate's thickness changes: to a field good to 0.01 K
  */
-import { assembleNetwork, prepareSolver, solveTransient } from '../../packages/core/dist/heat/index.js';
+
+import { sumSlopes } from '../../packages/core/dist/heat/device/slopes.kernel.js';
+import {
+  assembleNetwork,
+  faceSinks_W_per_K,
+  prepareSolver,
+  solveTransient,
+} from '../../packages/core/dist/heat/index.js';
 import { startSolverThreads } from '../../packages/server/dist/solver-threads.js';
-import { base, buildStack, pack, readRises, sizes, writeProblem } from './problem.mjs';
+import { base, buildStack, pack, readMeans, readRises, sizes, writeProblem } from './problem.mjs';
 
 const [task = '', size = '60k', option = 'wasm'] = process.argv.slice(2);
 const refine = sizes[size];
@@ -61,6 +68,7 @@ const tasks = {
       residual: field.residual,
       most_K: field.rise_K.reduce((high, rise) => Math.max(high, rise)),
       rises_K: readRises(problem, field.rise_K),
+      means_K: readMeans(problem, field.rise_K),
       peak_MB: Math.round(process.resourceUsage().maxRSS / 1024),
       cells: source_W.length,
     };
@@ -163,23 +171,83 @@ const tasks = {
     let from = performance.now();
     const adjoint = must(solver.solve(weights, { tolerance: 1e-10 })).rise_K;
     const adjoint_ms = performance.now() - from;
-    const [less, more] = [0, 1].map(() => assembleNetwork(problem.grid, conductivity, films));
-    if (!less || !more) throw new Error('There are two networks.');
-    const step = 1e-4;
+    /** @param {Float64Array} edges */
+    const sizesOf = (edges) =>
+      Float64Array.from({ length: edges.length - 1 }, (_, at) => Number(edges[at + 1]) - Number(edges[at]));
+    const shapes = {
+      dx: sizesOf(problem.grid.x_m),
+      dy: sizesOf(problem.grid.y_m),
+      dz: sizesOf(problem.grid.z_m),
+    };
+    /** Which parameter each cell's conductivities are, in plane and through; the last stands for none. */
+    const names = Object.keys(parameters);
+    const [inPlane, through] = [plate, tape].map((box, at) => {
+      const parts = new Uint16Array(source_W.length).fill(names.length);
+      for (const cell of problem.cellsIn(box)) parts[cell] = at;
+      return parts;
+    });
+    if (!inPlane || !through) throw new Error('There are two maps.');
+    for (const cell of inPack) through[cell] = 2;
+    /** Every slope: of conductivities in one pass for each map, of films from what each face loses. */
+    const findSlopes = () => {
+      const { kx, kz } = conductivity;
+      const parts = {
+        E: network.east_W_per_K,
+        N: network.north_W_per_K,
+        U: network.up_W_per_K,
+        s: network.sink_W_per_K,
+      };
+      const isAir = new Uint8Array(names.length + 1);
+      const noContact = new Uint8Array(source_W.length);
+      const sums = [inPlane, through].map((map) => {
+        const [along, across] = [new Float64Array(names.length + 1), new Float64Array(names.length + 1)];
+        const pressed = new Float64Array(1);
+        sumSlopes(
+          adjoint,
+          rise_K,
+          parts,
+          kx,
+          kz,
+          shapes,
+          map,
+          isAir,
+          noContact,
+          pressed,
+          along,
+          across,
+          pressed,
+        );
+        return [along, across];
+      });
+      const films_K = /** @type {const} */ (['front', 'back']).map((face) => {
+        const sinks = faceSinks_W_per_K(problem.grid, conductivity, face, films[face]);
+        const first = face === 'front' ? 0 : shapes.dz.length - 1;
+        let sum = 0;
+        for (let at = 0; at < sinks.length; at++) {
+          const cell = first + at * shapes.dz.length;
+          const i = at % shapes.dx.length;
+          const j = (at - i) / shapes.dx.length;
+          const g = Number(sinks[at]);
+          const area = Number(shapes.dx[i]) * Number(shapes.dy[j]);
+          sum += (g * g * Number(adjoint[cell]) * Number(rise_K[cell])) / (films[face] * area);
+        }
+        return sum;
+      });
+      const [ofPlate, ofRest] = [sums[0]?.[0], sums[1]?.[1]];
+      return [ofPlate?.[0], ofRest?.[1], ofRest?.[2], ...films_K].map((sum) => -Number(sum));
+    };
     /** @type {number[]} */
     const times = [];
+    let slopes = findSlopes();
+    for (let turn = 0; turn < 30; turn++) {
+      from = performance.now();
+      slopes = findSlopes();
+      times.push(performance.now() - from);
+    }
     let worst = 0;
     let worstOf = '';
-    for (const [name, vary] of Object.entries(parameters)) {
-      let slope = 0;
-      for (let turn = 0; turn < 9; turn++) {
-        const [low, high] = [vary(1 - step), vary(1 + step)];
-        from = performance.now();
-        const a = assembleNetwork(problem.grid, ...low, { into: less });
-        const b = assembleNetwork(problem.grid, ...high, { into: more });
-        slope = -pullOf(a, b, rise_K, adjoint) / (2 * step);
-        times.push(performance.now() - from);
-      }
+    for (const [at, [name, vary]] of Object.entries(parameters).entries()) {
+      const slope = Number(slopes[at]);
       const [down, up] = [0.99, 1.01].map((by) => {
         const solved = prepareSolver(assembleNetwork(problem.grid, ...vary(by)), { engine });
         return mean(must(solved.solve(source_W, { tolerance: 1e-12 })).rise_K);
@@ -187,7 +255,8 @@ const tasks = {
       const error = Math.abs(slope / ((Number(up) - Number(down)) / 0.02) - 1);
       if (error > worst) [worst, worstOf] = [error, name];
     }
-    return { adjoint_ms, each_ms: median(times), parameters: Object.keys(parameters).length, worst, worstOf };
+    const all_ms = median(times.slice(10));
+    return { adjoint_ms, all_ms, each_ms: all_ms / names.length, parameters: names.length, worst, worstOf };
   },
 
   edit() {
@@ -226,36 +295,6 @@ const tasks = {
     return { edit_ms: median(times.slice(30)), error_K };
   },
 };
-/**
- * What the change from one network to another pulls through a field, seen by an adjoint: y (B - A) x, in difference form.
- *
- * @param {ReturnType<typeof assembleNetwork>} A @param {ReturnType<typeof assembleNetwork>} B
- * @param {Float64Array} x @param {Float64Array} y
- */
-function pullOf(A, B, x, y) {
-  const { nx, nz } = A;
-  let sum = 0;
-  for (const [a, b, stride] of /** @type {const} */ ([
-    [A.up_W_per_K, B.up_W_per_K, 1],
-    [A.east_W_per_K, B.east_W_per_K, nz],
-    [A.north_W_per_K, B.north_W_per_K, nz * nx],
-  ])) {
-    for (let c = 0; c + stride < x.length; c++) {
-      const by = /** @type {number} */ (b[c]) - /** @type {number} */ (a[c]);
-      if (by === 0) continue;
-      const dx = /** @type {number} */ (x[c]) - /** @type {number} */ (x[c + stride]);
-      sum += by * dx * /** @type {number} */ (y[c] - /** @type {number} */ (y[c + stride]));
-    }
-  }
-  const [a, b] = [A.sink_W_per_K, B.sink_W_per_K];
-  for (let c = 0; c < x.length; c++) {
-    sum +=
-      /** @type {number} */ (b[c] - /** @type {number} */ (a[c])) *
-      /** @type {number} */ (x[c]) *
-      /** @type {number} */ (y[c]);
-  }
-  return sum;
-}
 const chosen = tasks[task];
 if (!chosen) throw new Error(`There is no task ${task}; there are ${Object.keys(tasks).join(', ')}.`);
 console.log(JSON.stringify(await chosen()));

@@ -6,7 +6,7 @@
  * Trusts its caller.
  */
 
-/** To the next cell in x: A / (d1 / 2 k1 + d2 / 2 k2 + R). */
+/** To the next cell in x: A / (d1 / 2 k1 + d2 / 2 k2 + R), brought to one fraction, since divisions take the most time. */
 export function fillEast(
   k: Float64Array,
   dx: Float64Array,
@@ -24,8 +24,10 @@ export function fillEast(
       const d2 = 0.5 * dx[i + 1]!;
       for (let z = 0; z < nz; z++) {
         const c = c0 + z;
-        const r = d1 / k[c]! + d2 / k[c + nz]! + (R === undefined ? 0 : R[c]!);
-        G[c] = (dy[j]! * dz[z]!) / r;
+        const a = k[c]!;
+        const b = k[c + nz]!;
+        const both = a * b;
+        G[c] = (dy[j]! * dz[z]! * both) / (d1 * b + d2 * a + (R === undefined ? 0 : R[c]! * both));
       }
     }
   }
@@ -50,8 +52,10 @@ export function fillNorth(
       const c0 = nz * (i + nx * j);
       for (let z = 0; z < nz; z++) {
         const c = c0 + z;
-        const r = d1 / k[c]! + d2 / k[c + plane]! + (R === undefined ? 0 : R[c]!);
-        G[c] = (dx[i]! * dz[z]!) / r;
+        const a = k[c]!;
+        const b = k[c + plane]!;
+        const both = a * b;
+        G[c] = (dx[i]! * dz[z]! * both) / (d1 * b + d2 * a + (R === undefined ? 0 : R[c]! * both));
       }
     }
   }
@@ -74,8 +78,10 @@ export function fillUp(
       const A = dx[i]! * dy[j]!;
       for (let z = 0; z + 1 < nz; z++) {
         const c = c0 + z;
-        const r = (0.5 * dz[z]!) / k[c]! + (0.5 * dz[z + 1]!) / k[c + 1]! + (R === undefined ? 0 : R[c]!);
-        G[c] = A / r;
+        const a = k[c]!;
+        const b = k[c + 1]!;
+        const both = a * b;
+        G[c] = (A * both) / (0.5 * (dz[z]! * b + dz[z + 1]! * a) + (R === undefined ? 0 : R[c]! * both));
       }
     }
   }
