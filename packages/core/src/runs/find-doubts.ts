@@ -79,8 +79,9 @@ function doubtsOf(column: DoubtfulColumn, lines: RowLines): { row: number; kind:
   for (let row = 0; row < reading_C.length; row++) {
     // Nearly all of a log is this: readings near the one before, with nothing under suspicion.
     if (episode.length === 0) {
-      while (row < reading_C.length && Math.abs((reading_C[row] as number) - near_C) <= jump_K)
-        near_C = reading_C[row++] as number;
+      const calm = calmUntil(reading_C, row, near_C);
+      if (calm > row) near_C = reading_C[calm - 1] as number;
+      row = calm;
       before_C = near_C;
       if (row === reading_C.length) break;
     }
@@ -113,6 +114,17 @@ function doubtsOf(column: DoubtfulColumn, lines: RowLines): { row: number; kind:
   }
   if (episode.length <= longestTail) found.push(...episode);
   return found;
+}
+
+/** The first row from this one on whose reading is missing or has jumped. */
+function calmUntil(reading_C: Float64Array, from: number, near_C: number): number {
+  let last_C = near_C;
+  for (let row = from; row < reading_C.length; row++) {
+    const value_C = reading_C[row] as number;
+    if (!(Math.abs(value_C - last_C) <= jump_K)) return row;
+    last_C = value_C;
+  }
+  return reading_C.length;
 }
 
 function kindOf(
