@@ -37,7 +37,15 @@ export function refuseDifferentLogs(
   logs: ReadonlyMap<string, Uint8Array>,
   onlyFile?: string,
 ): void {
-  const hashes = new Map([...logs].map(([file, bytes]) => [file, hashLog(bytes)]));
+  refuseDifferentHashes(build, new Map([...logs].map(([file, bytes]) => [file, hashLog(bytes)])), onlyFile);
+}
+
+/** As `refuseDifferentLogs`, where the SHA-256 of each log is known already. */
+export function refuseDifferentHashes(
+  build: Build,
+  hashes: ReadonlyMap<string, string>,
+  onlyFile?: string,
+): void {
   const runs = [...build.runs.entries()].filter(
     ([, run]) => onlyFile === undefined || run.log.file === onlyFile,
   );

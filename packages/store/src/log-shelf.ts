@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { LogBytes } from '@soakbench/core/runs';
 import type { Driver } from './driver.js';
 
 /** A log as the store lists it. */
@@ -10,8 +11,10 @@ export interface StoredLog {
 }
 
 /** SHA-256 of a log's bytes, as lower-case hexadecimal: the name its content goes by. */
-export function hashLog(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex');
+export function hashLog(log: LogBytes): string {
+  const hash = createHash('sha256');
+  for (const piece of log instanceof Uint8Array ? [log] : log) hash.update(piece);
+  return hash.digest('hex');
 }
 
 /** Keeps the bytes under their hash; bytes that are already there are not written twice. */

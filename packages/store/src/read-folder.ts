@@ -2,12 +2,17 @@ import { existsSync, lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { type Build, readBuild } from '@soakbench/core/records';
+import type { LogPieces } from '@soakbench/core/runs';
+import { openLogFile } from './log-file.js';
 import { hashLog } from './log-shelf.js';
 
 /** A build folder as it lies on the disk, checked. */
 export interface BuildFolder {
   readonly build: Build;
+  /** All bytes of a log, read when asked for. */
   logOf(file: string): Uint8Array | undefined;
+  /** The same log piece by piece, for one that is better not held in memory. */
+  piecesOf(file: string): LogPieces | undefined;
   /** Every file in `logs/`, in order of name, whether or not a run names it. */
   readonly logFiles: string[];
 }
@@ -16,17 +21,21 @@ export interface BuildFolder {
  * Reads a build folder and holds every log against the SHA-256 that `build.json` gives it.
  *
  * @param folder path of the folder that holds `build.json` and `logs/`
+ * @param onRead called while a log is read, with its name and the share read so far, 0 to 1
  * @throws BadInputError naming the file or field that is missing, unreadable or different
  */
-export function readFolder(folder: string): BuildFolder {
+export function readFolder(folder: string, onRead?: (file: string, share: number) => void): BuildFolder {
   const path = join(folder, 'build.json');
   const build = readBuild(readText(path), path);
   const logFiles = listLogFiles(folder, build);
-  const logs = new Map(logFiles.map((file) => [file, readBytes(join(folder, 'logs', file))]));
+  const inFolder = new Set(logFiles);
+  const pathOf = (file: string) => join(folder, 'logs', file);
+  const piecesOf = (file: string) =>
+    inFolder.has(file) ? openLogFile(pathOf(file), (share) => onRead?.(file, share)) : undefined;
   const faults = build.runs.flatMap(({ log }, index): Fault[] => {
-    const bytes = logs.get(log.file);
+    const pieces = piecesOf(log.file);
     const where = `${path}: runs[${index}].log`;
-    if (!bytes) {
+    if (!pieces) {
       return [
         {
           where,
@@ -35,7 +44,7 @@ export function readFolder(folder: string): BuildFolder {
         },
       ];
     }
-    const actual = hashLog(bytes);
+    const actual = hashLog(pieces);
     if (actual === log.sha256) return [];
     return [
       {
@@ -46,7 +55,12 @@ export function readFolder(folder: string): BuildFolder {
     ];
   });
   if (faults.length > 0) throw new BadInputError(faults);
-  return { build, logOf: (file) => logs.get(file), logFiles };
+  return {
+    build,
+    logOf: (file) => (inFolder.has(file) ? readBytes(pathOf(file)) : undefined),
+    piecesOf,
+    logFiles,
+  };
 }
 
 function readText(path: string): string {

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import {
   closeSync,
   existsSync,
@@ -12,12 +13,15 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
+import { open as openFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
-import { BadInputError, type Fault } from '@soakbench/core/measure';
+import { BadInputError } from '@soakbench/core/measure';
 import { type Build, writeBuild } from '@soakbench/core/records';
-import { refuseDifferentLogs } from './log-match.js';
+import type { LogBytes } from '@soakbench/core/runs';
+import { openLogFile } from './log-file.js';
+import { refuseDifferentHashes, refuseDifferentLogs } from './log-match.js';
 import { hashLog } from './log-shelf.js';
-import { listLogFiles, readBytes } from './read-folder.js';
+import { listLogFiles } from './read-folder.js';
 
 /**
  * Writes a build folder. It appears complete or not at all.
@@ -46,33 +50,85 @@ export function writeFolder(folder: string, build: Build, logs: ReadonlyMap<stri
 }
 
 /**
- * Changes a build folder in place: first the new logs, then `build.json`, each of them complete or not at all.
+ * Changes a build folder in place: first the new log, then `build.json`, each of them complete or not at all.
  *
- * @param newLogs logs that are not in the folder yet
- * @throws BadInputError where a log of that name with other content is there, or a run's log is missing or differs
+ * The log is copied piece by piece, so that it may be longer than memory and the process stays awake to a signal. A process
+ * that ends in the midst of it calls `signal` off first: what was copied is removed at once then, before `abort` returns.
+ *
+ * @param newLog a log that is not in the folder yet, or lies there with the same content
+ * @throws BadInputError where a log of that name with other content is there, a run's log is missing or differs, or the log
+ *   changes while it is copied; the signal's reason where that is called off
  */
-export function changeFolder(folder: string, build: Build, newLogs: ReadonlyMap<string, Uint8Array>): void {
-  const logs = new Map(
-    listLogFiles(folder, build).map((file) => [file, readBytes(join(folder, 'logs', file))]),
+export async function changeFolder(
+  folder: string,
+  build: Build,
+  newLog?: { readonly file: string; readonly log: LogBytes },
+  signal?: AbortSignal,
+): Promise<void> {
+  const hashes = new Map(
+    listLogFiles(folder, build).map((file) => [file, hashLog(openLogFile(join(folder, 'logs', file)))]),
   );
-  const faults: Fault[] = [];
-  for (const [file, bytes] of newLogs) {
-    const there = logs.get(file);
-    if (there && hashLog(there) !== hashLog(bytes)) {
-      faults.push({
-        where: join(folder, 'logs', file),
-        what: 'Another log of this name is there already.',
-        remedy: 'Give the new log another file name. Nothing was changed.',
-      });
+  if (newLog !== undefined) {
+    const there = hashes.get(newLog.file);
+    const sha256 = hashLog(newLog.log);
+    if (there !== undefined && there !== sha256) {
+      throw new BadInputError([
+        {
+          where: join(folder, 'logs', newLog.file),
+          what: 'Another log of this name is there already.',
+          remedy: 'Give the new log another file name. Nothing was changed.',
+        },
+      ]);
     }
-    logs.set(file, bytes);
+    hashes.set(newLog.file, sha256);
   }
-  if (faults.length > 0) throw new BadInputError(faults);
-  refuseOddNames(logs.keys());
-  refuseDifferentLogs(build, logs);
+  refuseOddNames(hashes.keys());
+  refuseDifferentHashes(build, hashes);
   mkdirSync(join(folder, 'logs'), { recursive: true });
-  for (const [file, bytes] of newLogs) replaceDurably(join(folder, 'logs', file), bytes);
-  replaceDurably(join(folder, 'build.json'), writeBuild(build));
+  if (newLog === undefined) {
+    replaceDurably(join(folder, 'build.json'), writeBuild(build));
+    return;
+  }
+  const path = join(folder, 'logs', newLog.file);
+  const partial = partialOf(path);
+  const drop = () => rmSync(partial, { force: true });
+  drop();
+  signal?.addEventListener('abort', drop);
+  try {
+    await copyDurably(newLog.log, partial, hashes.get(newLog.file) as string, signal);
+    // No pause between the two, so that nobody finds a log that no run names.
+    renameSync(partial, path);
+    replaceDurably(join(folder, 'build.json'), writeBuild(build));
+  } finally {
+    signal?.removeEventListener('abort', drop);
+    drop();
+  }
+}
+
+/** @throws BadInputError where what was copied is not what was looked at */
+async function copyDurably(log: LogBytes, to: string, sha256: string, signal?: AbortSignal): Promise<void> {
+  signal?.throwIfAborted();
+  const hash = createHash('sha256');
+  const handle = await openFile(to, 'wx');
+  try {
+    for (const piece of log instanceof Uint8Array ? [log] : log) {
+      signal?.throwIfAborted();
+      hash.update(piece);
+      await handle.writeFile(piece);
+    }
+    await handle.sync();
+    signal?.throwIfAborted();
+  } finally {
+    await handle.close();
+  }
+  if (hash.digest('hex') === sha256) return;
+  throw new BadInputError([
+    {
+      where: basename(to),
+      what: 'The log changed while it was copied.',
+      remedy: 'Stop the logger, or copy the log first, and import the copy. Nothing was changed.',
+    },
+  ]);
 }
 
 function refuseFilledFolder(target: string): void {
@@ -110,7 +166,7 @@ function writeDurably(path: string, content: Uint8Array | string): void {
 }
 
 function replaceDurably(path: string, content: Uint8Array | string): void {
-  const partial = join(dirname(path), `.${basename(path)}.partial-${process.pid}`);
+  const partial = partialOf(path);
   rmSync(partial, { force: true });
   try {
     writeDurably(partial, content);
@@ -119,4 +175,9 @@ function replaceDurably(path: string, content: Uint8Array | string): void {
     rmSync(partial, { force: true });
     throw error;
   }
+}
+
+/** Hidden, so that a reader of the folder passes over what a power failure left. */
+function partialOf(path: string): string {
+  return join(dirname(path), `.${basename(path)}.partial-${process.pid}`);
 }

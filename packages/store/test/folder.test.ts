@@ -129,17 +129,18 @@ test('a folder that cannot be written complete does not appear at all', () => {
   }
 });
 
-test('a run is added to a folder in place; a clash changes nothing', () => {
+test('a run is added to a folder in place; a clash changes nothing', async () => {
   writeFolder(folder, build, logs);
   const more = { ...build, runs: [...build.runs, sampleRun('r3', 'c.csv', logBytes('c'))] };
-  changeFolder(folder, more, new Map([['c.csv', logBytes('c')]]));
+  await changeFolder(folder, more, { file: 'c.csv', log: logBytes('c') });
   expect(readFolder(folder).build).toEqual(more);
   expect(new Uint8Array(readFileSync(join(folder, 'logs', 'c.csv')))).toEqual(logBytes('c'));
 
   const before = readFileSync(join(folder, 'build.json'), 'utf8');
   const clash = { ...more, runs: [...more.runs, sampleRun('r4', 'notes.txt', logBytes('d'))] };
-  expect(() => changeFolder(folder, clash, new Map([['notes.txt', logBytes('d')]]))).toThrow(BadInputError);
-  expect(() => changeFolder(folder, clash, new Map())).toThrow(BadInputError);
+  const clashing = { file: 'notes.txt', log: logBytes('d') };
+  await expect(changeFolder(folder, clash, clashing)).rejects.toThrow(BadInputError);
+  await expect(changeFolder(folder, clash)).rejects.toThrow(BadInputError);
   expect(readFileSync(join(folder, 'build.json'), 'utf8')).toBe(before);
   expect(readFileSync(join(folder, 'logs', 'notes.txt'), 'utf8')).toBe('no run names this');
   expect(existsSync(join(folder, 'logs', 'd.csv'))).toBe(false);

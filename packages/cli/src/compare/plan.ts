@@ -11,7 +11,7 @@ import {
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { type Build, checkBuild } from '@soakbench/core/records';
 import { changeFolder } from '@soakbench/store';
-import { defineAction, jsonOption } from '../parts/action.js';
+import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
 import { jsonVersion } from '../parts/assessment-json.js';
 import { folderOperand, openFolder } from '../parts/open-folder.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
@@ -47,11 +47,11 @@ export const planRuns = defineAction({
       shows: 'two sessions with both shields in an order drawn by lot; nothing is changed',
     },
   ],
-  run({ FOLDER }, options) {
+  async run({ FOLDER }, options): Promise<ExitCode> {
     const { build, assessment } = openFolder(FOLDER);
     const planned = options.drop ? dropRunPlan(build) : planFrom(build, assessment.compare.main, options);
     const isChanged = planned !== build && (options.save || options.drop);
-    if (isChanged) changeFolder(FOLDER, planned, new Map());
+    if (isChanged) await changeFolder(FOLDER, planned);
     const followed = followRunPlan(planned, usualRun_s(assessment.runs.runs));
     if (options.json) {
       sayJson({

@@ -1,7 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { HeatCalledOffError, HeatThread } from '@soakbench/server/heat-threads';
-import { notePage } from '../parts/output.js';
-import { paint, softenBlanks } from '../parts/page.js';
+import { ProgressLine } from '../parts/progress-line.js';
 
 /** Ended by Ctrl-C. The shell's own code for that is 128 and the number of the signal. */
 export const stoppedCode = 130;
@@ -59,26 +58,4 @@ export interface Threads {
 /** As many as there is work for and the machine has room for. */
 export function countThreads(pieces: number): number {
   return Math.max(1, Math.min(availableParallelism(), pieces));
-}
-
-/** One line on standard error that is written over; nothing where that is no terminal. */
-class ProgressLine {
-  private shown = '';
-  private readonly page = notePage();
-
-  tell(share: number, doing: string): void {
-    if (process.stderr.isTTY !== true) return;
-    const line = softenBlanks(`${(100 * share).toFixed(0).padStart(3)} %  ${doing}`).slice(
-      0,
-      this.page.width,
-    );
-    if (line === this.shown) return;
-    process.stderr.write(`\r\u001b[K${paint(this.page, 'quiet', line)}`);
-    this.shown = line;
-  }
-
-  clear(): void {
-    if (this.shown !== '') process.stderr.write('\r\u001b[K');
-    this.shown = '';
-  }
 }

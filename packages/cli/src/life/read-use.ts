@@ -4,6 +4,10 @@ import { readLogFile } from '../runs/read-log-file.js';
 
 /** The duty that a log of use shows. @throws BadInputError naming the line where it cannot be read */
 export async function readUse(build: Build, path: string): Promise<DutyOfLog> {
-  const { bytes, name } = await readLogFile(path, undefined);
-  return dutyOfLog(build, new TextDecoder().decode(bytes), name);
+  const { log, name } = await readLogFile(path, undefined);
+  const decoder = new TextDecoder();
+  let text = '';
+  for (const piece of log instanceof Uint8Array ? [log] : log)
+    text += decoder.decode(piece, { stream: true });
+  return dutyOfLog(build, text + decoder.decode(), name);
 }

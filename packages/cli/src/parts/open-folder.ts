@@ -1,14 +1,16 @@
 import type { Build } from '@soakbench/core/records';
+import type { LogBytes } from '@soakbench/core/runs';
 import { type Assessment, assessBuild } from '@soakbench/core/verdict';
 import { readFolder } from '@soakbench/store';
 import type { ExitCode } from './action.js';
 import { note, notePage } from './output.js';
 import { paint, wrap } from './page.js';
+import { ProgressLine, quiet_ms } from './progress-line.js';
 
 export interface AssessedFolder {
   readonly build: Build;
   readonly assessment: Assessment;
-  logOf(file: string): Uint8Array | undefined;
+  logOf(file: string): LogBytes | undefined;
 }
 
 /** The operand of every action that works on a build folder. */
@@ -24,8 +26,22 @@ export function openFolder(
   folder: string,
   narrow: (build: Build) => Build = (build) => build,
 ): AssessedFolder {
-  const { build, logOf } = readFolder(folder);
-  return { build, logOf, assessment: assessBuild(narrow(build), logOf) };
+  return withProgress((tell) => {
+    const { build, piecesOf } = readFolder(folder, tell);
+    return { build, logOf: piecesOf, assessment: assessBuild(narrow(build), piecesOf) };
+  });
+}
+
+/** A terminal is told which log is being read, once that takes long enough to wonder. */
+function withProgress<T>(work: (tell: (file: string, share: number) => void) => T): T {
+  const progress = new ProgressLine(quiet_ms);
+  try {
+    return work((file, share) => {
+      progress.tell(share, share < 1 ? `reading ${file}` : `measuring ${file}`);
+    });
+  } finally {
+    progress.clear();
+  }
 }
 
 /**

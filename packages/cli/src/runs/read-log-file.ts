@@ -1,21 +1,26 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { BadInputError } from '@soakbench/core/measure';
+import type { LogBytes, LogPieces } from '@soakbench/core/runs';
+import { openLogFile } from '@soakbench/store';
 
 /** Twenty nights at ten readings a second, four channels; a bench log has a hundredth of it. */
 const largest_bytes = 200e6;
 
 /**
- * The bytes of a log and the name to keep it under.
+ * A log, its head, and the name to keep it under. A file is gone through piece by piece; standard input cannot be gone
+ * through twice, so it is held.
  *
- * @param log path, or `-` for standard input
+ * @param path path, or `-` for standard input
+ * @param onRead called while a file is read, with the share read so far, 0 to 1
  * @throws BadInputError for a name that is no plain file name, or a log too large
  */
 export async function readLogFile(
-  log: string,
+  path: string,
   name: string | undefined,
-): Promise<{ bytes: Uint8Array; name: string }> {
-  const kept = name ?? (log === '-' ? undefined : basename(log));
+  onRead?: (share: number) => void,
+): Promise<{ log: LogBytes; head: Uint8Array; name: string }> {
+  const kept = name ?? (path === '-' ? undefined : basename(path));
   if (
     kept === undefined ||
     kept === '' ||
@@ -35,13 +40,36 @@ export async function readLogFile(
       },
     ]);
   }
-  if (log === '-') return { bytes: await readStandardInput(kept), name: kept };
-  const found = await stat(log);
-  if (found.size > largest_bytes) throw tooLarge(log);
-  if (found.isDirectory()) {
-    throw new BadInputError([{ where: log, what: 'This is a folder, not a log.', remedy: 'Name a file.' }]);
+  if (path === '-') {
+    const bytes = await readStandardInput(kept);
+    return { log: bytes, head: bytes, name: kept };
   }
-  return { bytes: plainBytes(await readFile(log)), name: kept };
+  const found = await stat(path);
+  if (found.size > largest_bytes) throw tooLarge(path);
+  if (found.isDirectory()) {
+    throw new BadInputError([{ where: path, what: 'This is a folder, not a log.', remedy: 'Name a file.' }]);
+  }
+  if (!found.isFile()) {
+    // A pipe gives its bytes once.
+    const bytes = plainBytes(await readFile(path));
+    return { log: bytes, head: bytes, name: kept };
+  }
+  const log = openLogFile(path, onRead);
+  return { log, head: headOf(log), name: kept };
+}
+
+/** What a log is understood by; more than the sniffer looks at. */
+const head_bytes = 4 * 1_048_576;
+
+function headOf(log: LogPieces): Uint8Array {
+  const head = new Uint8Array(Math.min(head_bytes, log.size_bytes));
+  let at = 0;
+  for (const piece of log) {
+    head.set(piece.subarray(0, head.length - at), at);
+    at += Math.min(piece.length, head.length - at);
+    if (at === head.length) break;
+  }
+  return head;
 }
 
 async function readStandardInput(name: string): Promise<Uint8Array> {

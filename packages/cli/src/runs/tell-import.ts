@@ -14,7 +14,7 @@ export function tellImport(
   imported: Imported | null,
   dryRun: boolean,
 ): string[] {
-  const { conclusions, openFaults, questions, reading } = preparation;
+  const { conclusions, openFaults, questions, report } = preparation;
   return [
     ...wrap(page, answerImport(build, preparation, imported, dryRun)),
     ...list(page, 'What the log says about itself', conclusions),
@@ -39,12 +39,12 @@ export function tellImport(
           ...list(
             page,
             'How it would be read',
-            reading.report.conclusions.filter((line) => !conclusions.some((known) => known.startsWith(line))),
+            report.conclusions.filter((line) => !conclusions.some((known) => known.startsWith(line))),
           ),
           ...list(
             page,
             'Rows without a reading',
-            reading.report.unread.map(
+            report.unread.map(
               ({ reason, count, lines }) =>
                 `${formatCount(count, 'row')}: ${reason}, in ${linesText(lines, count)}`,
             ),
@@ -56,11 +56,11 @@ export function tellImport(
 
 function answerImport(
   build: Build,
-  { file, reading, openFaults }: Preparation,
+  { file, report, openFaults }: Preparation,
   imported: Imported | null,
   dryRun: boolean,
 ): string {
-  const rows = formatCount(reading.report.rows, 'row');
+  const rows = formatCount(report.rows, 'row');
   if (imported === null) {
     return `${file} can be read, ${rows}, but not yet imported: ${formatCount(openFaults.length, 'answer')} missing. Dry run: nothing was changed.`;
   }

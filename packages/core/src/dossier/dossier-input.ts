@@ -1,6 +1,7 @@
 import type { HeatReport } from '../heat/index.js';
 import type { Result } from '../measure/index.js';
 import type { Build, Run } from '../records/index.js';
+import type { LogBytes } from '../runs/index.js';
 import type { Assessment, BuildForecast, NoBuildForecast } from '../verdict/index.js';
 import type { Markup } from './markup.js';
 
@@ -8,7 +9,7 @@ import type { Markup } from './markup.js';
 export interface DossierInput {
   readonly build: Build;
   readonly assessment: Assessment;
-  readonly logOf: (file: string) => Uint8Array | undefined;
+  readonly logOf: (file: string) => LogBytes | undefined;
   /** The set-up the drawings and margins speak of: the chosen one, or the one the verdict falls back on. */
   readonly subject: string | null;
   /** The heat model of the build, where one was made. */

@@ -1,6 +1,7 @@
 import type { HeatReport } from '../heat/index.js';
 import { BadInputError, refused } from '../measure/index.js';
 import type { Build } from '../records/index.js';
+import type { LogBytes } from '../runs/index.js';
 import { type Assessment, forecastBuild } from '../verdict/index.js';
 import { type DossierInput, type DossierSection, findSubject } from './dossier-input.js';
 import { asMarkup, html, type Markup } from './markup.js';
@@ -32,7 +33,7 @@ import { writeWords } from './write-words.js';
 export function renderDossier(
   build: Build,
   assessment: Assessment,
-  logOf: (file: string) => Uint8Array | undefined,
+  logOf: (file: string) => LogBytes | undefined,
   heat?: HeatReport,
 ): string {
   const input: DossierInput = {

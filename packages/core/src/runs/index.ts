@@ -14,7 +14,7 @@ export type { LogChannel, LogReading } from './log-reading.js';
 export { measureRun } from './measure-run.js'; // all of it, with flags
 export { presentRunChart } from './present-run-chart.js'; // a run -> its chart
 export { presentStopRules } from './present-stop-rules.js'; // plateau -> what the usual stop rules would have missed
-export { type LogProgress, readLog, readLogInPieces } from './read-log.js'; // bytes and recipe -> raw readings
+export { type LogBytes, type LogPieces, type LogProgress, readLog, readLogInPieces } from './read-log.js'; // bytes and recipe -> raw readings
 export { readSeries } from './read-series.js'; // raw readings -> calibrated series
 export { beginningOf, type ReusedRecipe, reuseRecipe } from './reuse-recipe.js'; // an earlier log of the same shape -> its recipe
 export type * from './run-result.js';

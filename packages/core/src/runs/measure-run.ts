@@ -6,6 +6,7 @@ import { findLoop_s } from './find-loop.js';
 import { findPhases } from './find-phases.js';
 import { findPlateau } from './find-plateau.js';
 import { flagRun, notedAmbientU_K } from './flag-run.js';
+import type { LogBytes } from './read-log.js';
 import { readSeries } from './read-series.js';
 import type { Phase, RunResult, RunSeries } from './run-result.js';
 import { sketchSettling } from './settling-fit.js';
@@ -19,7 +20,7 @@ export function measureRun(
   build: Pick<Build, 'probes'>,
   run: Run,
   corrections: readonly Correction[],
-  bytes: Uint8Array,
+  bytes: LogBytes,
 ): RunResult {
   const { series, report } = readSeries(build, run, corrections, bytes);
   const ambient = ambientOf(build, run, series);

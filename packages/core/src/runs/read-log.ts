@@ -2,6 +2,14 @@ import type { Recipe } from '../records/index.js';
 import { LogIntake } from './log-intake.js';
 import type { LogReading } from './log-reading.js';
 
+/** A log that is gone through piece by piece, as often as it is asked for; only one piece need be in memory. */
+export interface LogPieces extends Iterable<Uint8Array> {
+  readonly size_bytes: number;
+}
+
+/** The bytes of a log as they came: all at once, or in pieces. */
+export type LogBytes = Uint8Array | LogPieces;
+
 /**
  * Reads a log by its recipe.
  *
@@ -10,15 +18,20 @@ import type { LogReading } from './log-reading.js';
  * whose clock writes whole minutes but has a row each second loses most of its rows so, and `report.conclusions` says it.
  * A row that comes a little late is sorted into its place; a damaged stamp costs its row.
  *
- * @param bytes the file as it came
+ * @param bytes the file as it came; in pieces, memory is needed for the readings and for two of them only
  * @param recipe how to read it, from `sniffLog` or as a person corrected it
  * @param file what the faults call the file
  * @throws BadInputError for an empty or binary file, a recipe that does not fit it, a clock that was set back or leaps ahead
  *   by more than a week, and a log with fewer than two usable rows
  */
-export function readLog(bytes: Uint8Array, recipe: Recipe, file: string): LogReading {
-  const intake = new LogIntake(recipe, file, { expected_bytes: bytes.length });
-  intake.take(bytes, true);
+export function readLog(bytes: LogBytes, recipe: Recipe, file: string): LogReading {
+  if (bytes instanceof Uint8Array) {
+    const intake = new LogIntake(recipe, file, { expected_bytes: bytes.length });
+    intake.take(bytes, true);
+    return intake.finish();
+  }
+  const intake = new LogIntake(recipe, file, { expected_bytes: bytes.size_bytes });
+  for (const piece of bytes) intake.take(piece);
   return intake.finish();
 }
 

@@ -1,7 +1,7 @@
 import { type Correction, correctReading_C } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
 import { convertSignals } from './convert-signals.js';
-import { readLog } from './read-log.js';
+import { type LogBytes, readLog } from './read-log.js';
 import type { ImportReport, RunSeries, SeriesChannel } from './run-result.js';
 
 /**
@@ -15,7 +15,7 @@ export function readSeries(
   build: Pick<Build, 'probes'>,
   run: Pick<Run, 'recipe' | 'log'>,
   corrections: readonly Correction[],
-  bytes: Uint8Array,
+  bytes: LogBytes,
 ): { series: RunSeries; report: ImportReport } {
   const log = convertSignals(readLog(bytes, run.recipe, run.log.file), build.probes, run.log.file);
   const channels = log.channels.flatMap(({ probe, reading_C }): SeriesChannel[] => {

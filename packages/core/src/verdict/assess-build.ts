@@ -24,7 +24,14 @@ import {
   readCheck,
 } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
-import { crossCheckRuns, measureRun, type RunResult, type RunSeries, readSeries } from '../runs/index.js';
+import {
+  crossCheckRuns,
+  type LogBytes,
+  measureRun,
+  type RunResult,
+  type RunSeries,
+  readSeries,
+} from '../runs/index.js';
 import { chooseSetup } from './choose-setup.js';
 import { namesOf } from './names.js';
 import { planNext } from './plan-next.js';
@@ -44,7 +51,7 @@ const usualLimit_C = 45;
  */
 export function assessBuild(
   build: Build,
-  logOf: (file: string) => Uint8Array | undefined,
+  logOf: (file: string) => LogBytes | undefined,
   cache: Map<string, unknown> = new Map(),
 ): Assessment {
   const { corrections, result: probes } = assessProbes(build);
@@ -82,7 +89,7 @@ export function assessBuild(
 }
 
 /** The calibrated series of one run, for its chart. @throws BadInputError where the log cannot be read */
-export function seriesOfRun(build: Build, runId: string, bytes: Uint8Array): RunSeries {
+export function seriesOfRun(build: Build, runId: string, bytes: LogBytes): RunSeries {
   const run = build.runs.find(({ id }) => id === runId);
   if (run === undefined) {
     throw new BadInputError([
@@ -170,7 +177,7 @@ function rivalOf(
 function assessRuns(
   build: Build,
   corrections: readonly Correction[],
-  logOf: (file: string) => Uint8Array | undefined,
+  logOf: (file: string) => LogBytes | undefined,
   cache: Map<string, unknown>,
 ): RunsResult {
   const runs: RunResult[] = [];
@@ -205,7 +212,7 @@ function measureCached(
   build: Build,
   run: Run,
   corrections: readonly Correction[],
-  bytes: Uint8Array,
+  bytes: LogBytes,
   cache: Map<string, unknown>,
 ): RunResult {
   const key = JSON.stringify([run, build.probes, corrections]);
