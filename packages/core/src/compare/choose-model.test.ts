@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { chooseModel } from './choose-model.js';
 import { assumedRunToRun_K, compareSetups } from './compare-setups.js';
-import type { Observation } from './fit-setups.js';
+import type { Observation } from './observation.js';
 
 type Row = readonly [setup: string, session: string, rise_K: number, mounting?: string];
 

@@ -1,5 +1,5 @@
 import type { SessionPart } from './contest.js';
-import type { Observation } from './fit-setups.js';
+import { mountingOf, type Observation } from './observation.js';
 
 /** The model that the plan of the runs can carry. */
 export interface ModelChoice {
@@ -17,11 +17,6 @@ export interface ModelChoice {
  * @assumed from our own simulation: `node bench/error-rates.mjs`, decision 7
  */
 const leastDof = { session: 2, mounting: 5 };
-
-/** Which mounting a run belongs to. A pack that is taken out to change the set-up is mounted anew, whatever the name says. */
-export function mountingOf({ setup, mounting }: Pick<Observation, 'setup' | 'mounting'>): string {
-  return `${setup}\n${mounting}`;
-}
 
 /**
  * Chooses the model from the plan of the runs alone, never from their results.

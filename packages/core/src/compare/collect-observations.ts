@@ -2,7 +2,7 @@ import { type Correction, differenceU_K } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { Quantity } from './contest.js';
-import type { Observation } from './fit-setups.js';
+import type { Observation } from './observation.js';
 
 /** Every quantity that at least one counted run has a plateau of, cells under load first. */
 export function listQuantities(build: Pick<Build, 'probes'>, runs: readonly RunResult[]): Quantity[] {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { makeNoise, makeRedNoise, mean } from '../numerics/index.js';
 import { compareSetups } from './compare-setups.js';
 import type { Contest, Quantity } from './contest.js';
-import type { Observation } from './fit-setups.js';
+import type { Observation } from './observation.js';
 
 const quantity: Quantity = { probe: 'c1', phase: 'load', charging: false };
 

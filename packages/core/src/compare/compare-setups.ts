@@ -7,10 +7,11 @@ import {
   formatNumber,
 } from '../measure/index.js';
 import { adjustHolm, median, tCdf, tQuantile } from '../numerics/index.js';
-import { chooseModel, mountingOf } from './choose-model.js';
+import { chooseModel } from './choose-model.js';
 import type { Contest, Difference, Finding, NoWorse, Quantity, SetupRise } from './contest.js';
 import { baselineFamily, type Family, pairFamily } from './families.js';
-import { assumeSpread, fitSetups, type Observation, type SetupFit } from './fit-setups.js';
+import { assumeSpread, fitSetups, type SetupFit } from './fit-setups.js';
+import { mountingOf, type Observation } from './observation.js';
 
 /**
  * Run-to-run spread where no set-up was measured twice.

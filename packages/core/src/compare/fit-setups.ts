@@ -1,19 +1,8 @@
 import { dofRecord, type Estimate } from '../measure/index.js';
 import { fitMixedModel, type Grouping, type MixedFit } from '../numerics/index.js';
-import { type ModelChoice, mountingOf } from './choose-model.js';
+import type { ModelChoice } from './choose-model.js';
 import type { Spread } from './contest.js';
-
-/** One run's settled rise: the unit of every comparison. */
-export interface Observation {
-  readonly run: string;
-  readonly setup: string;
-  readonly session: string;
-  /** Runs of one mounting share how the pack was put in. */
-  readonly mounting: string;
-  readonly rise_K: number;
-  /** Doubt from within the run, K. */
-  readonly u_K: number;
-}
+import { mountingOf, type Observation } from './observation.js';
 
 /** Means of all set-ups with what they and their differences are uncertain by. */
 export interface SetupFit {

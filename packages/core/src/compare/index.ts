@@ -4,11 +4,11 @@ export { comparePerWatt, type PerWatt } from './compare-per-watt.js'; // the sam
 export { assumedRunToRun_K, compareSetups, defaultNoWorse_K } from './compare-setups.js'; // observations -> means, differences, findings
 export { compareUnequal, type UnequalDifference } from './compare-unequal.js'; // the same without one spread for all
 export type * from './contest.js';
-export type { Observation } from './fit-setups.js';
 export { type FollowedRun, followRunPlan, plannedStateWords } from './follow-run-plan.js'; // plan and runs -> what is done, what is next
 export { expectReading, judgeMargins, judgePredicted, levelOf, type ModelledRise } from './judge-margins.js'; // means and limits -> which limits hold, by how much
 export { dropRunPlan, largestSeed, setRunPlan } from './keep-run-plan.js'; // runs wanted -> blocks in an order drawn by lot
 export type * from './margin.js';
+export type { Observation } from './observation.js';
 export {
   planPower,
   planRepeats, // an open difference -> runs that would settle it

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { makeNoise, tQuantile } from '../numerics/index.js';
 import { compareSetups } from './compare-setups.js';
 import type { Contest, Difference } from './contest.js';
-import type { Observation } from './fit-setups.js';
+import type { Observation } from './observation.js';
 import { rankSetups } from './rank-setups.js';
 
 const quantity = { probe: 'c1', phase: 'load', charging: false } as const;

@@ -1,10 +1,10 @@
 /** Comparisons whose results are printed elsewhere. Where SciPy is named it was run on the data that the source lists. */
 import { describe, expect, test } from 'vitest';
-import { standardDeviation } from '../numerics/index.js';
+import { standardDeviation, tCdf } from '../numerics/index.js';
 import { compareSetups } from './compare-setups.js';
 import { compareUnequal } from './compare-unequal.js';
 import type { Contest, Quantity } from './contest.js';
-import type { Observation } from './fit-setups.js';
+import type { Observation } from './observation.js';
 
 const quantity: Quantity = { probe: 'c1', phase: 'load', charging: false };
 const oneDay = () => 'day';
@@ -285,4 +285,27 @@ test('runs of one mounting are no repeats, and give no spread of their own', () 
     runs: each.runs.map((run, i) => ({ ...run, mounting: i === 2 ? '0' : run.mounting })),
   }));
   expect(compareUnequal({ ...contest, setups })).toBeNull();
+});
+
+// [HOLM-1979] by hand: of two claims in each of three pairs one is true at least, so the least of six chances is raised threefold.
+test('"no worse" is raised for the number of pairs', () => {
+  const { pairs, noWorse_K } = compare({
+    bare: [24, 25, 24.5],
+    film: [23.9, 25.1, 24.6],
+    plate: [23.2, 24.1, 23.5],
+  });
+  const alone = pairs.flatMap(({ cooler_K: { value, u, dof } }) =>
+    [1, -1].map((sign) => tCdf(-(noWorse_K + sign * value) / u, dof ?? Number.NaN)),
+  );
+  const raised = pairs.flatMap(({ noWorse }) => [noWorse.setup.p, noWorse.other.p]);
+  near(Math.min(...raised), 3 * Math.min(...alone), 1e-12);
+});
+
+test('two single mountings carry no verdict between them, whatever the others show; a rise has its own 95 %', () => {
+  const contest = compare({ bare: [24, 24.2, 24.1], plate: [20], gap: [18] });
+  expect(find(contest.pairs, 'plate', 'gap').finding).toBe('no-verdict');
+  expect(find(contest.pairs, 'plate', 'bare').finding).toBe('shown');
+  const [bare] = contest.setups;
+  // [JCGM-100] table G.2: 4.30 for 95 % and 2 degrees of freedom.
+  near((bare?.interval95_K[1] ?? 0) - 24.1, 4.302652729749 * (bare?.rise_K.u ?? 0), 1e-9);
 });
