@@ -15,6 +15,7 @@ export default defineConfig({
           name: 'unit',
           include: ['packages/*/{src,test}/**/*.test.{ts,tsx}', 'scripts/**/*.test.ts'],
           exclude: ['**/browser/**'],
+          setupFiles: ['./scripts/draw-alike.ts'],
           testTimeout: 30_000, // Some start real processes, and a busy machine starts them slowly.
         },
       },
