@@ -1,4 +1,4 @@
-import { type ReadonlySignal, signal } from '@preact/signals';
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import {
   calibrationKey,
   type HeatAssessment,
@@ -78,6 +78,11 @@ export class HeatDesk {
   readonly #faults = signal<readonly Fault[]>([]);
   readonly #further = signal<ReadonlyMap<string, PredictedSetup>>(new Map());
   readonly #ghost = signal<OnShow | null>(null);
+  readonly #wishedKey = signal('');
+  readonly #isProvisional = computed(() => {
+    const [key, onShow, doubts] = [this.#wishedKey.value, this.#onShow.value, this.#doubts.value];
+    return doubts?.key !== key || onShow === null || doubtKey(onShow.wish) !== key;
+  });
   #job: HeatJob | null = null;
   #key = '';
   #calibrator: Hand | null = null;
@@ -103,6 +108,10 @@ export class HeatDesk {
   }
   get doubts(): ReadonlySignal<Doubts | null> {
     return this.#doubts;
+  }
+  /** True while what is on show, or its intervals, are not yet those of the set-up that was wished last. */
+  get isProvisional(): ReadonlySignal<boolean> {
+    return this.#isProvisional;
   }
   /** What is wrong with the set-up that was wished last; empty where nothing is. */
   get faults(): ReadonlySignal<readonly Fault[]> {
@@ -193,6 +202,7 @@ export class HeatDesk {
   show(wish: SetupWish, baseline: Setup | null = null): void {
     this.#wish = wish;
     this.#baseline = baseline;
+    this.#wishedKey.value = doubtKey(wish);
     this.#shows?.ask({ ...wish, within_K: moving_K });
     clearTimeout(this.#resting);
     this.#predicts?.forget();

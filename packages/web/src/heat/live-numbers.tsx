@@ -1,4 +1,3 @@
-import { formatNumber } from '@soakbench/core/measure';
 import { LevelWord } from '../parts/level.js';
 import { DataTable } from '../parts/table.js';
 import type { LiveMargin, LiveRow } from './present-live.js';
@@ -9,26 +8,15 @@ interface LiveNumbersProps {
   readonly baseline: string;
   readonly ambient: string;
   readonly room: string;
+  /** What is shown is still on its way: no figure has its interval. */
+  readonly isProvisional: boolean;
 }
 
-/** What follows the hand: temperatures beside the baseline’s, the margins, and what is left in the bay. */
-export function LiveNumbers({ rows, margins, baseline, ambient, room }: LiveNumbersProps) {
+/** What follows the hand: the margins, temperatures beside the baseline’s, and what is left in the bay. */
+export function LiveNumbers(props: LiveNumbersProps) {
+  const { rows, margins, baseline, ambient, room, isProvisional } = props;
   return (
-    <div class="live">
-      <DataTable
-        class="tight"
-        label={`Predicted temperatures in a room of ${ambient}`}
-        columns={[
-          { title: `in a room of ${ambient}` },
-          { title: '°C', right: true },
-          { title: 'doubt', right: true },
-          { title: `K against ${baseline}`, right: true },
-        ]}
-        rows={rows.map(({ id, name, kind, level, doubt, against }) => ({
-          key: id,
-          cells: [name, kind === 'mean' ? level : <b key="v">{level}</b>, doubt, against],
-        }))}
-      />
+    <div class={isProvisional ? 'live provisional' : 'live'}>
       {margins.length > 0 && (
         <DataTable
           class="tight"
@@ -54,29 +42,21 @@ export function LiveNumbers({ rows, margins, baseline, ambient, room }: LiveNumb
           }))}
         />
       )}
+      <DataTable
+        class="tight"
+        label={`Predicted temperatures in a room of ${ambient}`}
+        columns={[
+          { title: `in a room of ${ambient}` },
+          { title: '°C', right: true },
+          { title: 'doubt', right: true },
+          { title: `K against ${baseline}`, right: true },
+        ]}
+        rows={rows.map(({ id, name, kind, level, doubt, against }) => ({
+          key: id,
+          cells: [name, kind === 'mean' ? level : <b key="v">{level}</b>, doubt, against],
+        }))}
+      />
       <p class="small">{room}</p>
     </div>
-  );
-}
-
-interface LiveBarProps {
-  readonly rows: readonly LiveRow[];
-  readonly room_mm: number;
-  readonly baseline: string;
-}
-
-/** On a phone the numbers lie far below the dials: the two that decide stay at the foot of the window. */
-export function LiveBar({ rows, room_mm, baseline }: LiveBarProps) {
-  const cells = rows.filter(({ id, kind }) => kind === 'hottest' && id.startsWith('cell-'));
-  const hottest = cells.reduce<LiveRow | undefined>(
-    (most, each) => (most === undefined || Number(each.level) > Number(most.level) ? each : most),
-    undefined,
-  );
-  if (hottest === undefined) return null;
-  return (
-    <p class="livebar" aria-hidden="true">
-      <b>{hottest.level} °C</b> hottest cell, {hottest.against} K against {baseline},{' '}
-      {formatNumber(room_mm, 2)} mm left
-    </p>
   );
 }

@@ -37,7 +37,7 @@ const rises = [
 describe('temperatures while a hand drags', () => {
   test('stand at once, with the difference to the baseline in the same room; the doubt follows', () => {
     const [, cell] = liveRows(showing(21), null, showing(25));
-    expect(cell).toMatchObject({ level: '53.0', doubt: '…', against: '−4.0' });
+    expect(cell).toMatchObject({ level: '53.0', doubt: '± …', against: '−4.0' });
     const [, later] = liveRows(showing(21), rises, showing(25));
     expect(later?.doubt).toBe('± 1.2');
   });
@@ -67,6 +67,8 @@ test('margins are value only until the doubt is known, and then judged with it',
   expect(liveMargins(build, showing(21), null, false)[0]).toMatchObject({
     margin: '7.0 K',
     atLeast: '…',
+    limit_C: '60',
+    isStop: true,
     word: 'value only',
   });
   // 7 less 2.015 times 1.2, by the 95 % point of Student's t for five degrees of freedom.
@@ -86,7 +88,7 @@ describe('the set-up on show in a sentence', () => {
   };
   test('calls it untried, and gives level, difference and what is left in the bay', () => {
     expect(plainText(tellThought(thought))).toBe(
-      'Untried, plate with aluminium plate 0.8 mm would put the hottest cell at 53.0 °C: 4.0 K below bare. It leaves 0.70 mm in the bay for swelling.',
+      'Untried, plate with aluminium plate 0.8 mm would put the hottest cell at 53.0 ± … °C: 4.0 K below bare. It leaves 0.70 mm in the bay for swelling.',
     );
     expect(plainText(tellThought({ ...thought, rises }))).toContain('53.0 ± 1.2 °C');
   });
@@ -100,7 +102,7 @@ describe('the set-up on show in a sentence', () => {
   });
   test('does not compare the baseline with itself', () => {
     expect(plainText(tellThought({ ...thought, name: 'bare', isMeasured: true }))).toBe(
-      'Bare has its hottest cell at 53.0 °C. It leaves 0.70 mm in the bay for swelling.',
+      'Bare has its hottest cell at 53.0 ± … °C. It leaves 0.70 mm in the bay for swelling.',
     );
   });
 });

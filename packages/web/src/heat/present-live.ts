@@ -23,7 +23,7 @@ export interface LiveRow {
   readonly kind: PlaceRise['kind'];
   /** °C in the room that was chosen. */
   readonly level: string;
-  /** "± 1.2", or an ellipsis while it is worked out. */
+  /** "± 1.2", or "± …" while it is worked out. */
   readonly doubt: string;
   /** Against the baseline in the same room: "−3.9 K". */
   readonly against: string;
@@ -42,7 +42,7 @@ export function liveRows(
       name,
       kind,
       level: formatNumber(shown.ambient_C + rise_K, 1),
-      doubt: u === undefined ? '…' : `± ${formatNumber(u, 1)}`,
+      doubt: u === undefined ? '± …' : `± ${formatNumber(u, 1)}`,
       against: base === undefined ? '…' : signed(rise_K - base),
     };
   });
@@ -57,6 +57,9 @@ export interface LiveMargin {
   readonly key: string;
   readonly where: string;
   readonly limit: string;
+  readonly limit_C: string;
+  /** A limit at which use ends, not one that only wears. */
+  readonly isStop: boolean;
   readonly margin: string;
   readonly atLeast: string;
   readonly level: Level;
@@ -92,10 +95,13 @@ export function liveMargins(
           : margin.level === 'holds'
             ? 'prefer'
             : 'wear';
+    const limit_C = formatNumber(limit.limit_C, Number.isInteger(limit.limit_C) ? 0 : 1);
     return {
       key: limit.id,
       where: name,
-      limit: `${isStop ? 'stop at' : limit.level === 'wear' ? 'wears above' : 'preferred below'} ${formatNumber(limit.limit_C, Number.isInteger(limit.limit_C) ? 0 : 1)} °C`,
+      limit: `${isStop ? 'stop at' : limit.level === 'wear' ? 'wears above' : 'preferred below'} ${limit_C} °C`,
+      limit_C,
+      isStop,
       margin: formatKelvin(margin_K),
       atLeast: atLeast_K === null ? '…' : formatKelvin(atLeast_K),
       level: levels[margin.level],
@@ -136,7 +142,7 @@ export function tellThought({ name, isMeasured, shown, rises, ghost, baseline, e
     isMeasured ? ' has its hottest cell at ' : ' would put the hottest cell at ',
   ];
   parts.push({
-    figure: u === undefined ? formatCelsius(value) : formatEstimate({ value, u }, '°C'),
+    figure: u === undefined ? `${formatNumber(value, 1)} ± … °C` : formatEstimate({ value, u }, '°C'),
     why: `${capital(cell.name)}: ${formatKelvin(cell.rise_K)} above a room of ${formatCelsius(shown.ambient_C)}, by the calibrated model. ${u === undefined ? 'Its interval is worked out when the hand rests.' : 'The hottest place of all cells, where a probe seldom sits.'}`,
   });
   const base = ghost === null ? null : hottestCell(ghost.places);

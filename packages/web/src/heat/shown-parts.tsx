@@ -12,14 +12,16 @@ import {
 } from '@soakbench/core/heat';
 import { formatCelsius, formatNumber } from '@soakbench/core/measure';
 import type { Build, Setup } from '@soakbench/core/records';
-import { useMemo, useRef } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import { Answer, Condition } from '../parts/answer.js';
 import { FaultList } from '../parts/faces.js';
 import { ChoiceField } from '../parts/fields.js';
+import { LevelShape } from '../parts/level.js';
 import type { Draft } from './draft.js';
 import { FieldFigure } from './field-figure.js';
 import { doubtKey, type HeatDesk } from './heat-desk.js';
-import { LiveBar, LiveNumbers } from './live-numbers.js';
+import { LiveBar, useScrollsAway } from './live-bar.js';
+import { LiveNumbers } from './live-numbers.js';
 import { liveMargins, liveRows, tellThought } from './present-live.js';
 
 interface DeskProps {
@@ -47,9 +49,11 @@ export function FieldPair({ build, desk }: DeskProps & { readonly build: Build }
   const plan = useMemo(() => shown && presentFieldPlan(build, shown, anchors), [build, shown, anchors]);
   const section = useMemo(() => shown && presentFieldSection(build, shown, anchors), [build, shown, anchors]);
   const count = useCount(onShow);
+  const pair = useRef<HTMLDivElement>(null);
+  useKeptClear(pair, shown !== null);
   if (!plan || !section || !shown) return null;
   return (
-    <div class="heatpair">
+    <div class="heatpair" ref={pair}>
       <figure>
         <h2>Plan, predicted</h2>
         <p class="lead small">At {planeWords[shown.plane]}. Zones dashed.</p>
@@ -62,6 +66,21 @@ export function FieldPair({ build, desk }: DeskProps & { readonly build: Build }
       </figure>
     </div>
   );
+}
+
+/** Tells the page's style how tall the pictures are, so that what stays in sight beneath them begins where they end. */
+function useKeptClear(pair: { readonly current: HTMLElement | null }, isThere: boolean): void {
+  useLayoutEffect(() => {
+    const element = pair.current;
+    if (!element) return undefined;
+    const { style } = document.documentElement;
+    const observer = new ResizeObserver(() => style.setProperty('--pair', `${element.offsetHeight}px`));
+    observer.observe(element);
+    return () => {
+      observer.disconnect();
+      style.removeProperty('--pair');
+    };
+  }, [pair, isThere]);
 }
 
 /** How many fields were shown so far. */
@@ -153,25 +172,58 @@ export function PlaneChoice({ desk, plane, words, onPlane }: PlaneChoiceProps) {
   );
 }
 
-/** The numbers that follow the hand: as tables, or in a line at the foot of a phone. */
-export function ShownNumbers(props: ThoughtProps & { readonly isBar?: boolean }) {
-  const { build, desk, baseline, isMeasured, isBar } = props;
+/** The numbers that follow the hand, and whether they are final. */
+export function ShownNumbers({ build, desk, baseline, isMeasured }: ThoughtProps) {
   const seen = useShown(desk, baseline);
+  const isProvisional = desk.isProvisional.value;
+  const isRefused = desk.faults.value.length > 0;
   if (seen === null) return null;
   const { shown, rises, ghost, charging } = seen;
-  const rows = liveRows(shown, rises, ghost);
-  const name = baseline?.name ?? '';
-  if (isBar) return <LiveBar rows={rows} room_mm={shown.room_mm} baseline={name} />;
   return (
     <section class="part" aria-label="What the model shows">
       <h2>{isMeasured ? 'By the model' : 'Predicted'}</h2>
+      <p class="small firmness" role="status">
+        <LevelShape level={isRefused ? 'stop' : isProvisional ? 'none' : 'holds'} />{' '}
+        {isRefused
+          ? 'Not of the set-up wished, but of the last one that could be.'
+          : isProvisional
+            ? 'Provisional: ± and “at least” follow when the hand rests.'
+            : 'Worked out: ± is one standard uncertainty.'}
+      </p>
       <LiveNumbers
-        rows={rows}
+        rows={liveRows(shown, rises, ghost)}
         margins={liveMargins(build, shown, rises, charging)}
-        baseline={name}
+        baseline={baseline?.name ?? ''}
         ambient={formatCelsius(shown.ambient_C)}
-        room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. ± is one standard uncertainty; it follows when the hand rests. In a warmer room faces give off more, so a rise is a little smaller there than in the room of the runs, in which the tables below stand. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
+        isProvisional={isProvisional}
+        room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. In a warmer room faces give off more, so a rise is a little smaller there than in the room of the runs, in which the tables below stand. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
       />
     </section>
+  );
+}
+
+/** The bar at the foot of a window in which the pictures scroll away. */
+export function ShownBar(props: Pick<ThoughtProps, 'build' | 'desk' | 'baseline'>) {
+  return useScrollsAway() ? <SeenBar {...props} /> : null;
+}
+
+function SeenBar({ build, desk, baseline }: Pick<ThoughtProps, 'build' | 'desk' | 'baseline'>) {
+  const seen = useShown(desk, baseline);
+  const isProvisional = desk.isProvisional.value;
+  const fault = desk.faults.value[0]?.what ?? null;
+  const anchors = useMemo(() => temperatureAnchors(build), [build]);
+  const shown = seen?.shown ?? null;
+  const section = useMemo(() => shown && presentFieldSection(build, shown, anchors), [build, shown, anchors]);
+  if (seen === null || section === null) return null;
+  return (
+    <LiveBar
+      section={section}
+      rows={liveRows(seen.shown, seen.rises, seen.ghost)}
+      margins={liveMargins(build, seen.shown, seen.rises, seen.charging)}
+      room_mm={seen.shown.room_mm}
+      baseline={baseline?.name ?? ''}
+      isProvisional={isProvisional}
+      fault={fault}
+    />
   );
 }

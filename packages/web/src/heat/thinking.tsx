@@ -11,7 +11,14 @@ import { type Draft, isChanged, nameOfDraft, recordOf, restartDraft, startDraft,
 import type { HeatDesk } from './heat-desk.js';
 import { HeatTables } from './heat-tables.js';
 import { LayerControls, RoomControls } from './setup-controls.js';
-import { FieldPair, PlaneChoice, ShownNumbers, ThoughtAnswer, ThoughtFaults } from './shown-parts.js';
+import {
+  FieldPair,
+  PlaneChoice,
+  ShownBar,
+  ShownNumbers,
+  ThoughtAnswer,
+  ThoughtFaults,
+} from './shown-parts.js';
 
 /** Drafts by build: going to another page and back loses nothing. */
 const drafts = new Map<string, Draft>();
@@ -73,7 +80,6 @@ export function Thinking({ build, edit, desk }: ThinkingProps) {
       <ThoughtAnswer {...thought} view={view} heat={heat} isThought={changed || !isMeasured} />
       <div class="heatbench">
         {pictures}
-        <ThoughtFaults desk={desk} />
         <div class="desk heatdesk">
           <div>
             <section class="part">
@@ -120,11 +126,12 @@ export function Thinking({ build, edit, desk }: ThinkingProps) {
             </section>
           </div>
           <div class="stay">
+            <ThoughtFaults desk={desk} />
             <ShownNumbers {...thought} />
             <div class="margin flat">{scale}</div>
           </div>
         </div>
-        <ShownNumbers {...thought} isBar />
+        <ShownBar build={build} desk={desk} baseline={baseline} />
       </div>
       {tables}
     </>

@@ -37,11 +37,13 @@ export interface Calibration {
   readonly calibrated: Calibrated;
 }
 
-lendSolverHelper();
+/** Every answer waits for it: a solver takes the threads there are when it is made. */
+const helped = lendSolverHelper();
 
 let bench: TryBench | null = null;
 
-function asFaults<T>(work: () => Answered<T>): Answered<T> {
+async function asFaults<T>(work: () => Answered<T>): Promise<Answered<T>> {
+  await helped;
   try {
     return work();
   } catch (error) {
@@ -57,7 +59,10 @@ function opened(): TryBench {
 
 const heat = {
   /** Takes seconds to minutes. `onProgress` is told a share of 1 and what is being done. */
-  calibrate(job: HeatJob, onProgress: (share: number, doing: string) => void): Answered<Calibration> {
+  calibrate(
+    job: HeatJob,
+    onProgress: (share: number, doing: string) => void,
+  ): Promise<Answered<Calibration>> {
     return asFaults(() => {
       const result = calibrateHeat(job.build, job.contests, job.corrections, {
         runs: job.runs,
@@ -66,14 +71,14 @@ const heat = {
       return result.ok ? result.value : { faults: [explainNoHeat(result.reason)] };
     });
   },
-  open(job: HeatJob, calibrated: Calibrated): Answered<{ readonly opened: true }> {
+  open(job: HeatJob, calibrated: Calibrated): Promise<Answered<{ readonly opened: true }>> {
     return asFaults(() => {
       bench = new TryBench(job.build, job.contests, job.corrections, calibrated);
       return { opened: true };
     });
   },
   /** Two planes of the field are handed over, not copied, and the rest of it stays here. */
-  show(wish: SetupWish): Answered<ShownSetup> {
+  show(wish: SetupWish): Promise<Answered<ShownSetup>> {
     return asFaults(() => {
       const shown = opened().show(wish);
       if (!shown.ok) return { faults: [explainNoHeat(shown.reason)] };
@@ -86,7 +91,7 @@ const heat = {
       );
     });
   },
-  predict(wish: SetupWish): Answered<{ readonly rises: readonly PredictedRise[] }> {
+  predict(wish: SetupWish): Promise<Answered<{ readonly rises: readonly PredictedRise[] }>> {
     return asFaults(() => {
       const rises = opened().predict(wish);
       return rises.ok ? { rises: rises.value } : { faults: [explainNoHeat(rises.reason)] };

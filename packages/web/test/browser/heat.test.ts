@@ -132,6 +132,97 @@ describe('a set-up that is thought of', () => {
   });
 });
 
+describe('while a dial is dragged', () => {
+  const provisional = () => page().locator('.live.provisional');
+  const settled = () => page().locator('.live:not(.provisional)').waitFor(patient);
+  const grip = () => page().getByRole('slider', { name: 'Thickness, aluminium plate, drag' });
+  /** Takes the grip to a share of its rule and holds it there until numbers of it are on show. */
+  const hold = async () => {
+    await settled();
+    await grip().evaluate((it) => it.scrollIntoView({ block: 'center', behavior: 'instant' }));
+    const box = await grip().boundingBox();
+    if (!box) throw new Error('There is no grip.');
+    const was = await painted();
+    await page().mouse.move(box.x + box.width * 0.25, box.y + box.height / 2);
+    await page().mouse.down();
+    await page().mouse.move(box.x + box.width * 0.2, box.y + box.height / 2, { steps: 3 });
+    await expect.poll(painted, patient).not.toBe(was);
+    return box;
+  };
+  afterAll(() => page().setViewportSize({ width: 1440, height: 900 }));
+
+  test('numbers without intervals say that they are provisional, and settled ones that they are not', async () => {
+    // Intervals come while the hand holds still too: they are seen missing at the moment of the move.
+    await settled();
+    const seen = page().evaluate(
+      () =>
+        new Promise<string>((resolve) => {
+          const look = () => {
+            const text = document.querySelector('.live.provisional')?.parentElement?.textContent ?? '';
+            if (text.includes('± …')) resolve(text);
+            else requestAnimationFrame(look);
+          };
+          look();
+        }),
+    );
+    await hold();
+    const text = await seen;
+    expect(text).toContain('Provisional: ± and “at least” follow when the hand rests.');
+    await page().mouse.up();
+    await settled();
+    expect(await page().locator('.firmness').textContent()).toContain('Worked out: ±');
+    expect(await doubt('cell 1, hottest')).toMatch(/^± \d/);
+    expect(await provisional().count()).toBe(0);
+  });
+
+  test('the pictures on a desk cover no head of the numbers, wherever the page is scrolled to', async () => {
+    await page().setViewportSize({ width: 1440, height: 900 });
+    for (const to of [500, 800, 1100]) {
+      await page().evaluate((top) => scrollTo({ top, behavior: 'instant' }), to);
+      const covered_px = await page().evaluate(() => {
+        const under = document.querySelector('.heatpair')?.getBoundingClientRect().bottom ?? 0;
+        return [...document.querySelectorAll('.live table')].flatMap((table) => {
+          const head = table.querySelector('thead th')?.getBoundingClientRect();
+          // A table that has passed beneath the pictures as a whole has taken its head along.
+          if (!head || table.getBoundingClientRect().bottom < under + 2 * head.height) return [];
+          return [under - head.top];
+        });
+      });
+      expect(covered_px.length).toBeGreaterThan(0);
+      for (const each of covered_px) expect(each).toBeLessThan(1.5);
+    }
+  });
+
+  test('on a phone a small picture and the figures that decide stay in sight, and hide no grip', async () => {
+    await page().setViewportSize({ width: 390, height: 844 });
+    const bar = page().locator('.livebar');
+    await bar.waitFor(patient);
+    const box = await hold();
+    const at = await bar.boundingBox();
+    if (!at) throw new Error('There is no bar.');
+    expect(at.y + at.height).toBeLessThanOrEqual(845);
+    expect(at.height).toBeLessThan(130);
+    expect(box.y + box.height).toBeLessThan(at.y);
+    expect(await bar.textContent()).toMatch(/\d+\.\d ± (\d+\.\d|…) °C hottest cell.*mm left$/);
+    // The small picture is painted, not blank.
+    const colours = await bar.locator('canvas').evaluate((canvas: HTMLCanvasElement) => {
+      const { data } = canvas.getContext('2d')?.getImageData(0, 0, canvas.width, canvas.height) ?? {};
+      return new Set(new Uint32Array(data?.buffer ?? new ArrayBuffer(0))).size;
+    });
+    expect(colours).toBeGreaterThan(20);
+    await page().mouse.up();
+    // The last grip above the bar's place in the page comes clear of it when it gets the focus.
+    const last = page().getByLabel('Grid');
+    await last.focus();
+    const clearance = async () => {
+      const [field, foot] = [await last.boundingBox(), await bar.boundingBox()];
+      return (foot?.y ?? 0) - (field?.y ?? 0) - (field?.height ?? 0);
+    };
+    await expect.poll(clearance, patient).toBeGreaterThanOrEqual(0);
+    await settled();
+  });
+});
+
 test('leaving the page and coming back finds the model calibrated and the draft as it was', async () => {
   await thickness().fill('0,4');
   await reader.goTo('compare');
