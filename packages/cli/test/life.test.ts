@@ -7,12 +7,13 @@ import { readFolder } from '@soakbench/store';
 import { describe, expect, test } from 'vitest';
 import { copyDemo, makeFolder, patience_ms, runCli } from './run-cli.js';
 
-/** The demo with the pack's chemistry changed. */
-function demoOf(chemistry: string): string {
+/** The demo with the pack's chemistry changed, and its duty where one is given. */
+function demoOf(chemistry: string, duty: object = {}): string {
   const folder = copyDemo(makeFolder());
   const file = join(folder, 'build.json');
   const build = JSON.parse(readFileSync(file, 'utf8'));
   build.newPack.chemistry = chemistry;
+  build.dutyYear = { ...build.dutyYear, ...duty };
   writeFileSync(file, JSON.stringify(build));
   return folder;
 }
@@ -79,6 +80,43 @@ describe('life', { timeout: patience_ms }, () => {
     const json = JSON.parse((await runCli(['life', folder, '--json'])).stdout);
     expect(json.forecast).toBeNull();
     expect(json.noForecast.kind).toBe('unknown-chemistry');
+  });
+
+  const dayOf = (...hours: number[]) => ({
+    activities: hours.map((h_per_day, i) => ({ id: `use-${i}`, name: `use ${i}`, h_per_day, use_W: 3 })),
+  });
+  const charged = (charging: object) => ({ charging: { habit: 'docked', ...charging } });
+  test.each([
+    ['one activity of more than 24 hours a day', dayOf(25), /dutyYear\.activities\[0\]\.h_per_day.*<=24/],
+    ['activities of more than 24 hours together', dayOf(20, 5), /dutyYear\.activities .*25 hours a day/],
+    ['a charge limit near empty', charged({ limit: 0.2 }), /dutyYear\.charging\.limit .*0\.3 to 1/],
+    ['a charge limit beyond full', charged({ limit: 1.1 }), /dutyYear\.charging\.limit .*<=1/],
+  ])('refuses %s by name, and leaves the file as it is', async (_, duty, said) => {
+    const folder = demoOf('LCO', duty);
+    const before = readFileSync(join(folder, 'build.json'), 'utf8');
+    const { code, stdout, stderr } = await runCli(['life', folder]);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(soft(stderr)).toMatch(said);
+    expect(readFileSync(join(folder, 'build.json'), 'utf8')).toBe(before);
+  });
+
+  test('falls back on the bracket where a charge limit in volts is none of this chemistry', async () => {
+    const { code, stdout } = await runCli(['life', demoOf('LFP', charged({ limit_V: 4.2 })), '--json']);
+    expect(code).toBe(0);
+    const { forecast, noForecast, life } = JSON.parse(stdout);
+    expect(forecast).toBeNull();
+    expect(noForecast.kind).toBe('limit-outside');
+    expect(noForecast.remedy).toMatch(/4\.2/);
+    expect(life.rows).toHaveLength(4);
+  });
+
+  test('counts with a model beyond where it was tested, and says so', async () => {
+    const folder = demoOf('LCO', { room: { monthly_C: [45] } });
+    const { code, stdout } = await runCli(['life', folder, ...few]);
+    expect(code).toBe(0);
+    expect(soft(stdout)).toMatch(
+      /Models asked beyond where they were tested .* of the year the cell is away from the/,
+    );
   });
 
   test('refuses draws, seeds and set-ups that are none, all at once', async () => {

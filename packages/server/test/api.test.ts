@@ -383,6 +383,29 @@ describe('stages', () => {
     expect(faults.map(({ where }) => where)).toEqual(['draws', 'seed', 'what-ifs']);
   });
 
+  test.each([
+    ['a day of more than 24 hours', { h_per_day: [20, 5] }, 'dutyYear.activities'],
+    ['a charge limit that is none', { limit: 0.2 }, 'dutyYear.charging.limit'],
+  ])('%s is refused by its field with a remedy, and nothing is kept', async (_, duty, field) => {
+    store.addBuild(sampleBuild('one'), new Map());
+    const before = everything();
+    const { h_per_day = [3], limit = 1 } = duty as { h_per_day?: number[]; limit?: number };
+    const dutyYear = {
+      activities: h_per_day.map((hours, i) => ({ id: `a${i}`, name: `a${i}`, h_per_day: hours, use_W: 3 })),
+      charging: { habit: 'docked', limit },
+      room: { monthly_C: [21] },
+    };
+    const answer = await client.api.builds[':id'].$put({
+      param: { id: 'one' },
+      json: { build: { ...sampleBuild('one'), dutyYear }, revision: 1, what: 'Describe the year' } as never,
+    });
+    expect(answer.status).toBe(422);
+    const { faults } = (await answer.json()) as never as { faults: { where: string; remedy: string }[] };
+    expect(faults[0]?.where).toContain(field);
+    expect(faults[0]?.remedy).not.toBe('');
+    expect(everything()).toEqual(before);
+  });
+
   test('a change shows in the next answer: results are kept per revision', async () => {
     store.addBuild(sampleBuild('one'), new Map());
     const runsNow = async () =>

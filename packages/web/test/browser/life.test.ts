@@ -74,6 +74,19 @@ describe('the life page', { timeout: 120_000 }, () => {
     await expect.poll(() => reader.page.locator('.cond').first().textContent(), patient).toBe(answer);
   });
 
+  test('an activity of 25 hours a day is refused at its field, and nothing of it is kept', async () => {
+    await open();
+    const before = await reader.stored();
+    const field = reader.page.getByLabel('Hours a day').first();
+    await field.fill('25');
+    await field.press('Tab');
+    await expect.poll(() => field.getAttribute('aria-invalid'), patient).toBe('true');
+    expect((await reader.stored()).build).toEqual(before.build);
+    await field.fill(String(before.build.dutyYear?.activities[0]?.h_per_day));
+    await field.press('Tab');
+    await expect.poll(() => field.getAttribute('aria-invalid'), patient).not.toBe('true');
+  });
+
   test('takes the duty from a log of use, says what it found, and what is wrong with one that is none', async () => {
     await open();
     const use = async () => (await reader.stored()).build.dutyYear?.activities.map(({ id }) => id);
