@@ -16,6 +16,7 @@ import {
   prepareSolver,
   solveTransient,
 } from '../../packages/core/dist/heat/index.js';
+import { lettersOf } from '../../packages/core/dist/heat/solve/level.js';
 import { startSolverThreads } from '../../packages/server/dist/solver-threads.js';
 import { base, buildStack, pack, readMeans, readRises, sizes, writeProblem } from './problem.mjs';
 
@@ -191,12 +192,6 @@ const tasks = {
     /** Every slope: of conductivities in one pass for each map, of films from what each face loses. */
     const findSlopes = () => {
       const { kx, kz } = conductivity;
-      const parts = {
-        E: network.east_W_per_K,
-        N: network.north_W_per_K,
-        U: network.up_W_per_K,
-        s: network.sink_W_per_K,
-      };
       const isAir = new Uint8Array(names.length + 1);
       const noContact = new Uint8Array(source_W.length);
       const sums = [inPlane, through].map((map) => {
@@ -205,7 +200,7 @@ const tasks = {
         sumSlopes(
           adjoint,
           rise_K,
-          parts,
+          lettersOf(network),
           kx,
           kz,
           shapes,

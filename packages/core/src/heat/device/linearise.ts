@@ -2,6 +2,7 @@
 import { kelvinFromCelsius } from '../../measure/index.js';
 import { type FaceName, faceSinks_W_per_K } from '../solve/faces.js';
 import { applyNetwork } from '../solve/krylov.kernel.js';
+import { lettersOf } from '../solve/level.js';
 import type { HeatNetwork } from '../solve/network.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, type DeviceNetworks, type DeviceState, factorOf } from './device-network.js';
@@ -117,13 +118,7 @@ export function tangentNetwork(
 export function applyTransposed(linear: Linearisation, adjoint: Float64Array, into: Float64Array): void {
   const { networks, state, rise_K, made, shapes, gapFactors, faces } = linear;
   const { gaps, partOf, nx, ny, nz } = networks.model;
-  const { network } = made;
-  const g = {
-    E: network.east_W_per_K,
-    N: network.north_W_per_K,
-    U: network.up_W_per_K,
-    s: network.sink_W_per_K,
-  };
+  const g = lettersOf(made.network);
   applyNetwork(g, nx, ny, nz, adjoint, into);
   const ambient_K = kelvinFromCelsius(state.ambient_C);
   const { kx, kz, bends } = networks;
@@ -157,13 +152,11 @@ export function slopesOf(linear: Linearisation, adjoint: Float64Array): Map<stri
   const through = new Float64Array(parts.length);
   const pressed = new Float64Array(contacts.length + 1);
   const isAir = Uint8Array.from(parts, ({ role }) => (role === 'air' ? 1 : 0));
-  const { east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = made.network;
-  const g = { E: east_W_per_K, N: north_W_per_K, U: up_W_per_K, s: sink_W_per_K };
   const { partOf, contactOf } = model;
   sumSlopes(
     adjoint,
     rise_K,
-    g,
+    lettersOf(made.network),
     kx,
     kz,
     shapes,

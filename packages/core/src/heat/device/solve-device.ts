@@ -1,5 +1,5 @@
 import { found, type Result, refused } from '../../measure/index.js';
-import { applyNetwork } from '../solve/krylov.kernel.js';
+import { fillResidual } from '../solve/residual.js';
 import { type HeatSolver, type NoField, prepareSolver } from '../solve/solver.js';
 import { addStep, addTo, dot, subtractFrom } from '../solve/vectors.kernel.js';
 import type { DeviceModel } from './device-model.js';
@@ -226,15 +226,7 @@ export class DeviceSolver {
     rise_K: Float64Array,
     into: Float64Array,
   ): number {
-    const { nx, ny, nz } = network;
-    const parts = {
-      E: network.east_W_per_K,
-      N: network.north_W_per_K,
-      U: network.up_W_per_K,
-      s: network.sink_W_per_K,
-    };
-    applyNetwork(parts, nx, ny, nz, rise_K, into);
-    subtractFrom(source_W, into);
+    fillResidual(network, source_W, rise_K, into);
     return Math.sqrt(dot(into, into) / (dot(source_W, source_W) || 1));
   }
 

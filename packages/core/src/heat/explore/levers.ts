@@ -8,7 +8,7 @@ import { DeviceNetworks, type DeviceState } from '../device/device-network.js';
 import { volumeOf } from '../device/fill-cells.js';
 import type { Reading } from '../device/read-field.js';
 import type { DeviceSolver, NoDeviceField } from '../device/solve-device.js';
-import { applyNetwork } from '../solve/krylov.kernel.js';
+import { fillResidual } from '../solve/residual.js';
 
 /** Something that could be changed, and what it would do to the pack. */
 export interface Lever {
@@ -152,16 +152,7 @@ export function thicknessSlopes_K_per_mm(
       if (!hasSameCells(model, solver.model)) return null;
       const { network, source_W } = new DeviceNetworks(model).make(state, rise_K);
       const residual = new Float64Array(rise_K.length);
-      const { nx, ny, nz } = network;
-      const parts = {
-        E: network.east_W_per_K,
-        N: network.north_W_per_K,
-        U: network.up_W_per_K,
-        s: network.sink_W_per_K,
-      };
-      applyNetwork(parts, nx, ny, nz, rise_K, residual);
-      for (let cell = 0; cell < residual.length; cell++)
-        residual[cell] = (residual[cell] as number) - (source_W[cell] as number);
+      fillResidual(network, source_W, rise_K, residual);
       return { by_mm, residual };
     } catch (error) {
       // Thicker than the bay or the table allows: the slope is taken from the other side.
@@ -176,7 +167,7 @@ export function thicknessSlopes_K_per_mm(
     let sum = 0;
     for (let cell = 0; cell < adjoint.length; cell++)
       sum += (adjoint[cell] as number) * ((high.residual[cell] as number) - (low.residual[cell] as number));
-    return -sum / (high.by_mm - low.by_mm);
+    return sum / (high.by_mm - low.by_mm);
   });
 }
 

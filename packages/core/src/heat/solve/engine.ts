@@ -1,7 +1,7 @@
 import { cycle } from './cycle.kernel.js';
 import { type Hierarchy, prepareHierarchy } from './hierarchy.js';
 import { advance, applyNetwork, direct, dotWithSingle, subtract } from './krylov.kernel.js';
-import type { Network } from './level.js';
+import { lettersOf, type Network } from './level.js';
 import type { HeatNetwork } from './network.js';
 
 /**
@@ -41,12 +41,7 @@ export class TypescriptEngine implements Engine {
 
   prepare(network: HeatNetwork, scale: number): void {
     this.hierarchy = prepareHierarchy(network, scale, this.hierarchy);
-    this.network = {
-      E: network.east_W_per_K,
-      N: network.north_W_per_K,
-      U: network.up_W_per_K,
-      s: network.sink_W_per_K,
-    };
+    this.network = lettersOf(network);
     const n = network.sink_W_per_K.length;
     if (this.x.length === n) return;
     this.x = new Float64Array(n);

@@ -1,4 +1,4 @@
-import { haveSameShape, type Network, type Plan, planLevels } from './level.js';
+import { haveSameShape, lettersOf, type Network, type Plan, planLevels } from './level.js';
 import { coarsenNetwork, copyAcross, factorColumns, weighX, weighY } from './level.kernel.js';
 import type { HeatNetwork } from './network.js';
 
@@ -38,16 +38,7 @@ export function prepareHierarchy(network: HeatNetwork, scale: number, earlier?: 
           spare: makeSpare(plan),
         };
   hierarchy.plan = plan;
-  fillLevels(
-    hierarchy,
-    {
-      E: network.east_W_per_K,
-      N: network.north_W_per_K,
-      U: network.up_W_per_K,
-      s: network.sink_W_per_K,
-    },
-    scale,
-  );
+  fillLevels(hierarchy, lettersOf(network), scale);
   return hierarchy;
 }
 

@@ -9,6 +9,16 @@ export interface Network {
   readonly s: Float64Array;
 }
 
+/** The conductances of a network by their letters; its own arrays, not copies. */
+export function lettersOf(network: HeatNetwork): Network {
+  return {
+    E: network.east_W_per_K,
+    N: network.north_W_per_K,
+    U: network.up_W_per_K,
+    s: network.sink_W_per_K,
+  };
+}
+
 /** How one grid goes over into the next coarser one. */
 export interface Step {
   readonly x: LinePairing;
