@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { slowestTimeConstant_s } from '../../src/heat/calibrate/time-constants.js';
 import { volumeOf } from '../../src/heat/device/fill-cells.js';
+import { tangentNetwork } from '../../src/heat/device/linearise.js';
 import { coarsen, DeviceSolver, makeDeviceModel, soakGrid, solveTransient } from '../../src/heat/index.js';
 import { smallDevice, smallSetups } from './small-device.js';
 
@@ -16,7 +17,8 @@ test('the slowest time constant is the pace at which a cooling device fades at l
   const solved = solver.solve(state);
   const found = slowestTimeConstant_s(solver, state);
   if (!solved.ok || !found.ok) throw new Error('not solved');
-  const { network } = solver.networks.make(state, solved.value.rise_K, true);
+  const { networks } = solver;
+  const network = tangentNetwork(networks, networks.make(state, solved.value.rise_K));
   const capacity_J_per_K = model.capacity_J_per_m3K.map((capacity, cell) => {
     const column = Math.floor(cell / model.nz);
     return capacity * volumeOf(model.grid, column % model.nx, Math.floor(column / model.nx), cell % model.nz);

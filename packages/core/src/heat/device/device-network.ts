@@ -59,10 +59,9 @@ export class DeviceNetworks {
    * The network about a field: gaps and films at that field's temperatures.
    *
    * @param rise_K over the room, of each cell
-   * @param slopes films as what one more kelvin loses, for small changes, instead of what the whole rise loses
    * @param into a network of this device that is no longer needed: its arrays are written over
    */
-  make(state: DeviceState, rise_K: Float64Array, slopes = false, into?: HeatNetwork): DeviceNetwork {
+  make(state: DeviceState, rise_K: Float64Array, into?: HeatNetwork): DeviceNetwork {
     const { model, up } = this;
     const conductivity = this.fillConductivity(state, rise_K);
     if (up !== undefined) {
@@ -83,9 +82,10 @@ export class DeviceNetworks {
         ),
       ]),
     ) as Record<FaceName, Film>;
-    const used = Object.fromEntries(
-      faceOrder.map((face) => [face, slopes ? films[face].slope_W_per_m2K : films[face].h_W_per_m2K]),
-    ) as Record<FaceName, number> satisfies FaceFilms;
+    const used = Object.fromEntries(faceOrder.map((face) => [face, films[face].h_W_per_m2K])) as Record<
+      FaceName,
+      number
+    > satisfies FaceFilms;
     const network = assembleNetwork(model.grid, conductivity, used, {
       ...(up && { contact: { up } }),
       ...(into && { into }),

@@ -52,7 +52,7 @@ const farFactor = 0.1;
 export class DeviceSolver {
   readonly networks: DeviceNetworks;
   private solver: HeatSolver | undefined;
-  private prepared: { readonly state: DeviceState; readonly rise_K: Float64Array } | undefined;
+  private prepared: Pick<Linearisation, 'state' | 'rise_K'> | undefined;
   private linear: Linearisation | undefined;
   private readonly work: Readonly<Record<'residual' | 'step', Float64Array>>;
   /** Steps of an adjoint's rounds, and what the equations make of them. */
@@ -79,8 +79,11 @@ export class DeviceSolver {
     let isOld = !this.serves(state, rise_K);
     this.linear = undefined;
     for (let round = 1; round <= mostRounds; round++) {
-      made = this.networks.make(state, rise_K, false, made?.network);
-      const solver = isOld || this.solver === undefined ? this.prepare(state, rise_K, made) : this.solver;
+      made = this.networks.make(state, rise_K, made?.network);
+      const solver =
+        isOld || this.solver === undefined
+          ? this.prepare({ state, rise_K: rise_K.slice(), made })
+          : this.solver;
       const left = this.findResidual(made, rise_K, residual);
       const solved = solver.solve(residual, {
         into: step,
@@ -123,7 +126,7 @@ export class DeviceSolver {
     start?: Float64Array,
   ): Result<Float64Array, NoField> {
     const linear = this.linearise(state, rise_K);
-    const solver = this.serves(state, rise_K) ? (this.solver as HeatSolver) : this.prepareFor(linear);
+    const solver = this.serves(state, rise_K) ? (this.solver as HeatSolver) : this.prepare(linear);
     const adjoint = start?.slice() ?? new Float64Array(weights.length);
     const { residual } = this.work;
     residual.set(weights);
@@ -184,7 +187,7 @@ export class DeviceSolver {
     start?: Float64Array,
   ): Result<Float64Array, NoField> {
     const isPrepared = this.prepared?.state === state && this.prepared.rise_K === rise_K;
-    const solver = isPrepared ? (this.solver as HeatSolver) : this.prepareFor(this.linearise(state, rise_K));
+    const solver = isPrepared ? (this.solver as HeatSolver) : this.prepare(this.linearise(state, rise_K));
     const solved = solver.solve(load, {
       tolerance: 1e-7,
       ...(start === undefined ? {} : { start }),
@@ -192,18 +195,12 @@ export class DeviceSolver {
     return solved.ok ? found(solved.value.rise_K) : solved;
   }
 
-  private prepareFor({ state, rise_K, made }: Linearisation): HeatSolver {
-    const solver = this.prepare(state, rise_K, made);
-    this.prepared = { state, rise_K };
-    return solver;
-  }
-
-  /** @param made the network about this field, made last */
-  private prepare(state: DeviceState, rise_K: Float64Array, made: DeviceNetwork): HeatSolver {
+  /** For the network about a field that was made last. The field is kept, not copied. */
+  private prepare({ state, rise_K, made }: Pick<Linearisation, 'state' | 'rise_K' | 'made'>): HeatSolver {
     const network = tangentNetwork(this.networks, made);
     if (this.solver === undefined) this.solver = prepareSolver(network);
     else this.solver.prepare(network);
-    this.prepared = { state, rise_K: rise_K.slice() };
+    this.prepared = { state, rise_K };
     return this.solver;
   }
 
