@@ -2,7 +2,7 @@
 export { type DriverName, findDrivers } from './driver.js';
 export { NoSuchStepError, RevisionConflictError, UnknownBuildError } from './errors.js';
 export type { Stored } from './history.js';
-export { openLogFile } from './log-file.js';
+export { openLogFile, piecesIn } from './log-file.js';
 export { hashLog, type StoredLog } from './log-shelf.js';
 export { type BuildFolder, readFolder } from './read-folder.js';
 export { type BuildSummary, openStore, type Store, type StoreOptions } from './store.js';

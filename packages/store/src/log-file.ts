@@ -1,6 +1,6 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { BadInputError } from '@soakbench/core/measure';
-import type { LogPieces } from '@soakbench/core/runs';
+import type { LogBytes, LogPieces } from '@soakbench/core/runs';
 
 /** Bytes read at once: large enough to be quick, small enough to be stopped and told about between two of them. */
 const piece_bytes = 1_048_576;
@@ -37,17 +37,27 @@ export function openLogFile(path: string, onRead?: (share: number) => void): Log
   };
 }
 
+/** The pieces of a log, however it is at hand. */
+export function piecesIn(log: LogBytes): Iterable<Uint8Array> {
+  return log instanceof Uint8Array ? [log] : log;
+}
+
+/** What is said of a file that the system does not let be read. */
+export function unreadable(path: string, error: unknown): BadInputError {
+  return new BadInputError([
+    {
+      where: path,
+      what: `The file cannot be read: ${(error as Error).message}.`,
+      remedy: 'Make it readable and try again.',
+    },
+  ]);
+}
+
 function open(path: string): number {
   try {
     return openSync(path, 'r');
   } catch (error) {
-    throw new BadInputError([
-      {
-        where: path,
-        what: `The file cannot be read: ${(error as Error).message}.`,
-        remedy: 'Make it readable and try again.',
-      },
-    ]);
+    throw unreadable(path, error);
   }
 }
 

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { LogBytes } from '@soakbench/core/runs';
 import type { Driver } from './driver.js';
+import { piecesIn } from './log-file.js';
 
 /** A log as the store lists it. */
 export interface StoredLog {
@@ -13,7 +14,7 @@ export interface StoredLog {
 /** SHA-256 of a log's bytes, as lower-case hexadecimal: the name its content goes by. */
 export function hashLog(log: LogBytes): string {
   const hash = createHash('sha256');
-  for (const piece of log instanceof Uint8Array ? [log] : log) hash.update(piece);
+  for (const piece of piecesIn(log)) hash.update(piece);
   return hash.digest('hex');
 }
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import { type Build, readBuild } from '@soakbench/core/records';
 import type { LogPieces } from '@soakbench/core/runs';
-import { openLogFile } from './log-file.js';
+import { openLogFile, unreadable } from './log-file.js';
 import { hashLog } from './log-shelf.js';
 
 /** A build folder as it lies on the disk, checked. */
@@ -84,18 +84,12 @@ function readText(path: string): string {
   }
 }
 
-export function readBytes(path: string): Uint8Array {
+function readBytes(path: string): Uint8Array {
   try {
     const bytes = readFileSync(path);
     return new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   } catch (error) {
-    throw new BadInputError([
-      {
-        where: path,
-        what: `The file cannot be read: ${(error as Error).message}.`,
-        remedy: 'Make it readable and try again.',
-      },
-    ]);
+    throw unreadable(path, error);
   }
 }
 

@@ -18,7 +18,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { BadInputError } from '@soakbench/core/measure';
 import { type Build, writeBuild } from '@soakbench/core/records';
 import type { LogBytes } from '@soakbench/core/runs';
-import { openLogFile } from './log-file.js';
+import { openLogFile, piecesIn } from './log-file.js';
 import { refuseDifferentHashes, refuseDifferentLogs } from './log-match.js';
 import { hashLog } from './log-shelf.js';
 import { listLogFiles } from './read-folder.js';
@@ -111,7 +111,7 @@ async function copyDurably(log: LogBytes, to: string, sha256: string, signal?: A
   const hash = createHash('sha256');
   const handle = await openFile(to, 'wx');
   try {
-    for (const piece of log instanceof Uint8Array ? [log] : log) {
+    for (const piece of piecesIn(log)) {
       signal?.throwIfAborted();
       hash.update(piece);
       await handle.writeFile(piece);
