@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { makeBuild } from '../../../examples/generator/scenario.mjs';
 import { renderDossier } from '../src/dossier/index.js';
-import { type Build, checkBuild } from '../src/records/index.js';
+import { type Build, checkBuild, probePlaces } from '../src/records/index.js';
 import { assessBuild } from '../src/verdict/index.js';
 
 /** Builds grow piece by piece in the pages: every half-entered state must be assessed and written, never thrown at the person. */
@@ -10,7 +10,6 @@ const demo = checkBuild(JSON.parse(JSON.stringify(made.build)));
 const logOf = (file: string) => made.logs.get(file);
 const cache = new Map<string, unknown>();
 
-const places = ['zone', 'cell', 'ambient', 'shell'] as const;
 const few = demo.runs.slice(0, 4);
 
 const states: Record<string, Build> = {
@@ -38,7 +37,7 @@ const states: Record<string, Build> = {
   'with one run': { ...demo, runs: demo.runs.slice(0, 1) },
   'with one set-up': { ...demo, runs: demo.runs.filter(({ setup }) => setup === 'bare') },
   ...Object.fromEntries(
-    places.map((place) => [
+    probePlaces.map((place) => [
       `with all probes at: ${place}`,
       { ...demo, runs: few, probes: demo.probes.map((probe) => ({ ...probe, place })) },
     ]),

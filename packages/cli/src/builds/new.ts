@@ -1,14 +1,20 @@
 import { basename, resolve } from 'node:path';
 import { BadInputError, type Fault } from '@soakbench/core/measure';
-import { type Build, checkBuild, idFrom, newBuild, type Probe, type Setup } from '@soakbench/core/records';
+import {
+  type Build,
+  checkBuild,
+  idFrom,
+  newBuild,
+  type Probe,
+  probePlaces,
+  type Setup,
+} from '@soakbench/core/records';
 import { writeFolder } from '@soakbench/store';
 import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
 import { wrap } from '../parts/page.js';
 import { readSetup } from '../parts/read-layers.js';
 import { caution } from '../parts/words.js';
-
-const places = ['zone', 'cell', 'ambient', 'shell'] as const;
 
 export const beginBuild = defineAction({
   words: 'builds new',
@@ -72,12 +78,12 @@ function readProbes(typed: readonly string[], faults: Fault[]): Probe[] {
   for (const words of typed) {
     const [, name = '', place = '', cell] = /^(.+?)=([a-z]+)(?::(\d+))?$/.exec(words.trim()) ?? [];
     const where = `--probe ${words}`;
-    const known = places.find((each) => each === place);
+    const known = probePlaces.find((each) => each === place);
     if (known === undefined || (cell !== undefined && known !== 'cell')) {
       faults.push({
         where,
         what: 'This does not say which probe sits where.',
-        remedy: `Write ID=PLACE with one of ${places.join(', ')}, as in z1=zone or c2=cell:2`,
+        remedy: `Write ID=PLACE with one of ${probePlaces.join(', ')}, as in z1=zone or c2=cell:2`,
       });
     } else if (probes.some((each) => each.name === name)) {
       faults.push({ where, what: `There are two probes "${name}".`, remedy: 'Give each a name of its own.' });

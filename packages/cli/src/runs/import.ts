@@ -129,6 +129,7 @@ export const importRun = defineAction({
     }
   },
 });
+
 /** The work of `runs import`, with a line that tells how far it is. */
 async function importLog(
   FOLDER: string,

@@ -84,7 +84,8 @@ const pack = z.looseObject({
 
 const zone = z.looseObject({ id, name, ...outline.shape, height_mm: length_mm, load_W: power_W.optional() });
 
-const probePlaces = ['zone', 'cell', 'ambient', 'shell'] as const;
+/** Where a probe may sit. */
+export const probePlaces = ['zone', 'cell', 'ambient', 'shell'] as const;
 
 const probe = z.looseObject({
   id,

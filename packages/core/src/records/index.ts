@@ -16,6 +16,7 @@ export {
   type PhaseKind,
   type Probe,
   type ProbeCheck,
+  probePlaces,
   type Recipe,
   type Run,
   type RunPlan,
