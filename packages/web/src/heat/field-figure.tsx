@@ -5,14 +5,13 @@ import {
   type KnotField,
   knotsOfCells,
   levelAt,
-  paintField,
   placeInFrame,
-  temperatureTable,
 } from '@soakbench/core/drawing';
 import { formatCelsius, formatNumber } from '@soakbench/core/measure';
 import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { shapeNode } from '../parts/shape-node.js';
 import { DataTable, TableFold } from '../parts/table.js';
+import { paintCanvas, useTemperatureTable } from './paint-canvas.js';
 
 interface FieldFigureProps {
   readonly view: FieldView;
@@ -37,10 +36,7 @@ export function FieldFigure({ view, count }: FieldFigureProps) {
     return () => observer.disconnect();
   }, []);
 
-  const table = useMemo(
-    () => temperatureTable(view.anchors),
-    [view.anchors.ambient_C, view.anchors.lowestLimit_C],
-  );
+  const table = useTemperatureTable(view.anchors);
   const knots = useMemo(() => knotsOfCells(view.x_mm, view.y_mm, view.level_C), [view]);
   const drawing = useMemo(() => (width > 0 ? drawField(view, width, false) : null), [view, width]);
   useLayoutEffect(() => {
@@ -114,11 +110,7 @@ function paint(
     height_px: Math.max(1, Math.round(frame.height / grain_px)),
     isDown: frame.isDown,
   };
-  if (canvas.width !== size.width_px) canvas.width = size.width_px;
-  if (canvas.height !== size.height_px) canvas.height = size.height_px;
-  const pixels = paintField(knots, view.anchors, table, size);
-  const image = new ImageData(new Uint8ClampedArray(pixels.buffer), size.width_px, size.height_px);
-  canvas.getContext('2d')?.putImageData(image, 0, 0);
+  paintCanvas(canvas, knots, view, table, size);
   canvas.dataset['count'] = String(count);
 }
 

@@ -1,15 +1,9 @@
 /** Where the pictures cannot stay in sight, as on a phone: a small section and the figures that decide, at the foot of the window. */
-import {
-  type FieldOutline,
-  type FieldView,
-  knotsOfCells,
-  paintField,
-  type TemperatureAnchors,
-  temperatureTable,
-} from '@soakbench/core/drawing';
+import { type FieldOutline, type FieldView, knotsOfCells } from '@soakbench/core/drawing';
 import { formatNumber } from '@soakbench/core/measure';
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { LevelShape } from '../parts/level.js';
+import { paintCanvas, useTemperatureTable } from './paint-canvas.js';
 import type { LiveMargin, LiveRow } from './present-live.js';
 
 /** Windows in which the pictures scroll away; `pages.css` keeps them in sight in all others. */
@@ -89,17 +83,15 @@ const painted = { width_px: 96, height_px: 54, isDown: true } as const;
 /** Field and outlines alone: at this size lines and words only hide one another. */
 function SmallSection({ view }: { readonly view: FieldView }) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const table = useScale(view.anchors);
+  const table = useTemperatureTable(view.anchors);
   useLayoutEffect(() => {
     const knots = knotsOfCells(view.x_mm, view.y_mm, view.level_C);
-    const pixels = paintField(knots, view.anchors, table, painted);
-    const image = new ImageData(new Uint8ClampedArray(pixels.buffer), painted.width_px, painted.height_px);
-    canvas.current?.getContext('2d')?.putImageData(image, 0, 0);
+    if (canvas.current) paintCanvas(canvas.current, knots, view, table, painted);
   }, [view, table]);
   const [width_mm, depth_mm] = [view.x_mm.at(-1) as number, view.y_mm.at(-1) as number];
   return (
     <div class="smallsection">
-      <canvas ref={canvas} width={painted.width_px} height={painted.height_px} />
+      <canvas ref={canvas} />
       <svg class="d" aria-hidden="true" viewBox={`0 0 ${width_mm} ${depth_mm}`} preserveAspectRatio="none">
         {view.outlines.map((outline, index) => (
           <Outline key={index} outline={outline} />
@@ -107,10 +99,6 @@ function SmallSection({ view }: { readonly view: FieldView }) {
       </svg>
     </div>
   );
-}
-
-function useScale(anchors: TemperatureAnchors): Uint32Array {
-  return useMemo(() => temperatureTable(anchors), [anchors.ambient_C, anchors.lowestLimit_C]);
 }
 
 function Outline({ outline: { x, y } }: { readonly outline: FieldOutline }) {

@@ -187,10 +187,15 @@ export class Soaks {
     return found(
       this.readingsOf(state).map(
         ({ datum, reading }) =>
-          applyReading(reading, rise_K) * (factors.get(`probe:${this.data.data[datum]?.probe}`) ?? 1),
+          applyReading(reading, rise_K) * (factors.get(probeFactorOf(this.data, datum)) ?? 1),
       ),
     );
   }
+}
+
+/** The factor of the probe that a datum was read by. */
+function probeFactorOf({ data }: CalibrationData, datum: number): string {
+  return `probe:${data[datum]?.probe}`;
 }
 
 /** A probe that reads its place a little high reads every field a little high. */
@@ -202,7 +207,7 @@ function withProbes(
 ): Response {
   const rise_K = response.rise_K.slice();
   const slopes_K = response.slopes_K.map((row, index) => {
-    const id = `probe:${data.data[readings[index]?.datum as number]?.probe}`;
+    const id = probeFactorOf(data, readings[index]?.datum as number);
     const factor = factors.get(id) ?? 1;
     rise_K[index] = (rise_K[index] as number) * factor;
     return row.map((slope, column) =>
