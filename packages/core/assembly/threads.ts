@@ -20,8 +20,11 @@ const place: usize = 388;
 const first: usize = 392;
 const second: usize = 400;
 
-/** Tries before a thread goes to sleep, some hundred microseconds: as long as a wait usually is. */
-const tries: i32 = 20_000;
+/**
+ * Tries before a thread goes to sleep, some hundred microseconds: as long as the first thread is by itself on the coarse grids.
+ * To be woken takes ten and more, in every cycle again.
+ */
+const tries: i32 = 200_000;
 
 /** Which of the threads this is, 0 the one that gives work out, and how many take part in the present piece. */
 let own: i32 = 0;

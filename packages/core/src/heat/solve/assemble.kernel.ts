@@ -133,25 +133,25 @@ export function findSeams(k: Float64Array, nx: number, ny: number, nz: number, a
   return seams;
 }
 
-/** Sum, least and greatest value in one pass; the sum is not finite where any value is not, the others ignore NaN. */
-export function measureRange(v: Float64Array): { sum: number; least: number; most: number } {
+/** What the values of an array are like; `sum` is not finite where any of them is not, the others ignore NaN. */
+export interface Range {
+  readonly sum: number;
+  readonly least: number;
+  readonly most: number;
+  readonly zeros: number;
+}
+
+export function measureRange(v: Float64Array): Range {
   let sum = 0;
   let least = Infinity;
   let most = -Infinity;
+  let zeros = 0;
   for (let c = 0; c < v.length; c++) {
     const value = v[c]!;
     sum += value;
     if (value < least) least = value;
     if (value > most) most = value;
+    if (value === 0) zeros++;
   }
-  return { sum, least, most };
-}
-
-/** Whether any of the first `used` values of a block is zero; the blocks follow each other. */
-export function hasZero(v: Float64Array, blocks: number, size: number, used: number): boolean {
-  for (let b = 0; b < blocks; b++) {
-    const end = b * size + used;
-    for (let c = b * size; c < end; c++) if (v[c] === 0) return true;
-  }
-  return false;
+  return { sum, least, most, zeros };
 }

@@ -1,5 +1,5 @@
 import { BadInputError } from '../../measure/index.js';
-import { hasZero, measureRange } from './assemble.kernel.js';
+import { measureRange, type Range } from './assemble.kernel.js';
 import { checkCounts } from './grid.js';
 import type { HeatNetwork } from './network.js';
 
@@ -10,16 +10,15 @@ import type { HeatNetwork } from './network.js';
 export function checkNetwork(network: HeatNetwork): number {
   const { nx, ny, nz, east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K } = network;
   checkCounts(nx, ny, nz);
-  let greatest = 0;
   const n = nx * ny * nz;
-  for (const [where, values] of Object.entries({ east_W_per_K, north_W_per_K, up_W_per_K, sink_W_per_K })) {
+  const check = (where: string, values: Float64Array): Range => {
     if (values.length !== n) {
       throw new BadInputError([
         { where, what: `has ${values.length} values for ${n} cells.`, remedy: 'Give one per cell.' },
       ]);
     }
-    const { sum, least, most } = measureRange(values);
-    if (!(Number.isFinite(sum) && least >= 0)) {
+    const range = measureRange(values);
+    if (!(Number.isFinite(range.sum) && range.least >= 0)) {
       const at = values.findIndex((value) => !(value >= 0 && value < Infinity));
       throw new BadInputError([
         {
@@ -29,15 +28,16 @@ export function checkNetwork(network: HeatNetwork): number {
         },
       ]);
     }
-    greatest = Math.max(greatest, most);
-  }
+    return range;
+  };
+  const east = check('east_W_per_K', east_W_per_K);
+  const north = check('north_W_per_K', north_W_per_K);
+  const up = check('up_W_per_K', up_W_per_K);
+  const sink = check('sink_W_per_K', sink_W_per_K);
   checkEnds(network);
-  // Where no inner face is closed, one path to ambient serves all.
-  const closed =
-    hasZero(up_W_per_K, nx * ny, nz, nz - 1) ||
-    hasZero(east_W_per_K, ny, nx * nz, (nx - 1) * nz) ||
-    hasZero(north_W_per_K, 1, n, n - nx * nz);
-  const stranded = closed ? findStranded(network) : sink_W_per_K.some((sink) => sink > 0) ? -1 : 0;
+  // Where nothing is closed but what leads out of the grid, one path to ambient serves all.
+  const closed = up.zeros > nx * ny || east.zeros > ny * nz || north.zeros > nx * nz;
+  const stranded = closed ? findStranded(network) : sink.most > 0 ? -1 : 0;
   if (stranded >= 0) {
     throw new BadInputError([
       {
@@ -47,7 +47,7 @@ export function checkNetwork(network: HeatNetwork): number {
       },
     ]);
   }
-  return greatest;
+  return Math.max(east.most, north.most, up.most, sink.most);
 }
 
 /** Conductances that would lead out of the grid must be nothing: the solver reads them as leading to no one. */
