@@ -210,7 +210,7 @@ for (const [size, wanted] of [
     `heat, ${size} two threads`,
     `${time(shared.two_s)}; ${shared.differ === 0 ? 'the same bits' : `${shared.differ} CELLS DIFFER`}; set up ${shared.setupRatio.toFixed(2)} times`,
     `${wanted} times`,
-    `one thread ${time(shared.one_s)}`,
+    `one thread ${time(shared.one_s)}; ${shared.transfer_ns.toFixed(0)} ns from thread to thread`,
     `${shared.ratio.toFixed(2)} times`,
   );
 }

@@ -19,6 +19,7 @@ import {
 import { lettersOf } from '../../packages/core/dist/heat/solve/level.js';
 import { startSolverThreads } from '../../packages/server/dist/solver-threads.js';
 import { base, buildStack, pack, readMeans, readRises, sizes, writeProblem } from './problem.mjs';
+import { measureTransfer_ns } from './transfer.mjs';
 
 const [task = '', size = '60k', option = 'wasm'] = process.argv.slice(2);
 const refine = sizes[size];
@@ -99,6 +100,7 @@ const tasks = {
       }
     }
     await end();
+    const transfer_ns = await measureTransfer_ns();
     const [one, two] = runners;
     if (!one || !two) throw new Error('There are two runners.');
     const half = passes >> 1;
@@ -112,6 +114,7 @@ const tasks = {
       ratio: ratio('solves'),
       best: Math.min(...one.solves) / Math.min(...two.solves),
       setupRatio: ratio('setups'),
+      transfer_ns,
       differ: one.rise_K.reduce((count, rise, c) => count + (rise === two.rise_K[c] ? 0 : 1), 0),
     };
   },
