@@ -125,17 +125,32 @@ for (let seed = 1; seed <= builds; seed++) {
         );
   }
 
+  // A log that ends under load is where a settled probe is most like a stuck one, the more so the coarser the display.
+  for (const run of open.runs) {
+    const load = assessed.runs.runs
+      .find((one) => one.run === run.id)
+      ?.phases.find(({ kind }) => kind === 'load');
+    if (load === undefined) continue;
+    for (const step_K of [0.1, 0.5]) {
+      const reading = readingOf(run, logs, load);
+      const columns = reading.columns.map((column) =>
+        column.map((value) => Math.round(value / step_K) * step_K),
+      );
+      const { bytes, recipe } = writeReading(cutShort({ ...reading, columns }, load.to_s - load.from_s));
+      const [seen] = assessBuild({ ...open, runs: [{ ...run, recipe }] }, () => bytes).runs.runs;
+      count(
+        sound,
+        `frozen, the log ends with the load, read to ${step_K} K`,
+        seen?.flags.some(({ kind }) => kind === 'frozen') ?? false,
+      );
+    }
+  }
+
   const victim = open.runs.find(({ setup, conditions }) => setup === 'bare' && !conditions?.charging);
   const result = assessed.runs.runs.find(({ run }) => run === victim?.id);
   const load = result?.phases.find(({ kind }) => kind === 'load');
   if (victim === undefined || load === undefined) continue;
-  const log = readLog(logs.get(victim.log.file) ?? new Uint8Array(), victim.recipe, victim.log.file);
-  const reading = {
-    probes: log.channels.map(({ probe }) => probe ?? ''),
-    after_s: log.after_s,
-    columns: log.channels.map(({ reading_C }) => reading_C),
-    load,
-  };
+  const reading = readingOf(victim, logs, load);
   for (const fault of faults) {
     const { bytes, recipe } = writeReading(fault.spoil(reading));
     const run = { ...victim, recipe };
@@ -145,6 +160,17 @@ for (let seed = 1; seed <= builds; seed++) {
     ).runs.runs.filter((one) => one.run === victim.id);
     count(spoiled, fault, seen?.flags.some(({ kind }) => kind === fault.flag) ?? false);
   }
+}
+
+/** The readings of a run, to be spoiled. @param {import('../packages/core/dist/records/index.js').Run} run @param {Map<string, Uint8Array>} logs @param {Reading['load']} load @returns {Reading} */
+function readingOf(run, logs, load) {
+  const log = readLog(logs.get(run.log.file) ?? new Uint8Array(), run.recipe, run.log.file);
+  return {
+    probes: log.channels.map(({ probe }) => probe ?? ''),
+    after_s: log.after_s,
+    columns: log.channels.map(({ reading_C }) => reading_C),
+    load,
+  };
 }
 
 const percent = (/** @type {{ found: number, of: number } | undefined} */ tally) =>

@@ -35,7 +35,7 @@ export function describeRecipe(recipe: Recipe): string[] {
     `Text is ${encodingNames[recipe.encoding]}; ${describeLayout(recipe)}; the decimal mark is a ${recipe.decimal === ',' ? 'comma' : 'point'}${recipe.thousands === undefined ? '' : `, and ${groupNames[recipe.thousands]} groups thousands`}.`,
     recipe.headerLines === 0
       ? 'The first row of numbers is line 1.'
-      : `Lines 1 to ${recipe.headerLines} are header; the first row of numbers is line ${recipe.headerLines + 1}.`,
+      : `${recipe.headerLines === 1 ? 'Line 1 is' : `Lines 1 to ${recipe.headerLines} are`} header; the first row of numbers is line ${recipe.headerLines + 1}.`,
     describeTime(recipe.time),
     ...recipe.channels.map((channel) => describeChannel(recipe, channel)),
   ];

@@ -47,6 +47,27 @@ describe('a probe that is stuck', () => {
     expect(found?.from_s).toBeLessThanOrEqual(from_s);
   });
 
+  test.each([
+    { from_s: 4500, step_K: 0.1 },
+    { from_s: 4500, step_K: 0.5 },
+    { from_s: 6000, step_K: 0.5 },
+    { from_s: 7500, step_K: 0.1 },
+  ])(
+    'without noise from $from_s s to a log’s end under load, read to $step_K K, is found by the climb it broke off',
+    ({ from_s, step_K }) => {
+      const { after_s, reading_C } = soak({ noise_K: 0, end_s: 10_800, step_K });
+      const stuck = stuckFrom(reading_C, from_s / 10);
+      const other = soak({ noise_K: 0.02, end_s: 10_800, level_C: 21.4 }).reading_C;
+      const company = { others_C: [other], room_C: undefined, loop_s: null };
+      expect(findFrozen(after_s, stuck, load, company)?.by).toBe('climb');
+      // A room that moved as far may have stopped the climb, and so may whatever stopped all of them.
+      const room_C = after_s.map((at_s) => 24 - at_s / 500);
+      expect(findFrozen(after_s, stuck, load, { ...company, room_C })).toBeNull();
+      const all = { ...company, others_C: [stuckFrom(other, from_s / 10)] };
+      expect(findFrozen(after_s, stuck, load, all)).toBeNull();
+    },
+  );
+
   test('is found where readings are missing in between', () => {
     const { after_s, reading_C } = soak();
     const stuck = stuckFrom(reading_C, 600).map((value, row) => (row % 50 === 3 ? Number.NaN : value));
@@ -73,6 +94,20 @@ describe('a steady probe is not taken for a stuck one', () => {
       expect(findFrozen(after_s, reading_C, { ...load, to_s: 40_000 })).toBeNull();
     }
   });
+
+  test.each(kinds)(
+    'nor beside one that still climbs: noise $noise_K K, step $step_K K, room $level_C °C',
+    (kind) => {
+      const slow = (after_s: Float64Array) => after_s.map((at_s) => 20 + at_s / 1000);
+      for (let seed = 1; seed <= 20; seed++) {
+        for (const end_s of [6000, 8000, 10_800]) {
+          const { after_s, reading_C } = soak({ ...kind, seed, end_s });
+          const company = { others_C: [slow(after_s)], room_C: undefined, loop_s: null };
+          expect(findFrozen(after_s, reading_C, { ...load, to_s: end_s }, company)).toBeNull();
+        }
+      }
+    },
+  );
 
   test('nor where the log goes on for less than a quarter of an hour behind the load', () => {
     const { after_s, reading_C } = soak({ noise_K: 0, end_s: 11_400 });

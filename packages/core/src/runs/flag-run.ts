@@ -297,12 +297,23 @@ function gapsOf(after_s: Float64Array, level_C: Float64Array): { from_s: number;
   return gaps;
 }
 
+const stillBy = {
+  load: ', through a change of load',
+  noise: ' to the end, without the noise it had in idle',
+  climb: ' to the end, in the middle of a climb that other probes went on with',
+} as const;
+
 function flagFrozen(seen: Seen): RunFlag[] {
   const load = phaseOf(seen, 'load');
   if (load === undefined) return [];
-  return seen.series.channels.flatMap(({ probe, reading_C }): RunFlag[] => {
-    if (seen.probes.find(({ id }) => id === probe)?.place === 'ambient') return [];
-    const stuck = findFrozen(seen.series.after_s, reading_C, load);
+  const isRoom = (probe: string) => seen.probes.find(({ id }) => id === probe)?.place === 'ambient';
+  const { channels, after_s } = seen.series;
+  const room_C = channels.find(({ probe }) => isRoom(probe))?.reading_C;
+  return channels.flatMap(({ probe, reading_C }): RunFlag[] => {
+    if (isRoom(probe)) return [];
+    const others = channels.filter((other) => other.probe !== probe && !isRoom(other.probe));
+    const others_C = others.map((other) => other.reading_C);
+    const stuck = findFrozen(after_s, reading_C, load, { others_C, room_C, loop_s: seen.loop_s });
     if (stuck === null) return [];
     const still = formatDuration(stuck.to_s - stuck.from_s);
     return [
@@ -310,10 +321,7 @@ function flagFrozen(seen: Seen): RunFlag[] {
         kind: 'frozen',
         level: 'stop',
         title: `frozen, ${nameOf(seen, probe)}`,
-        detail:
-          stuck.by === 'load'
-            ? `the same reading for ${still}, through a change of load`
-            : `the same reading for ${still} to the end, without the noise it had in idle`,
+        detail: `the same reading for ${still}${stillBy[stuck.by]}`,
         effect: 'not counted: check the probe and its plug',
         at_s: stuck.from_s,
       },

@@ -129,7 +129,10 @@ function judgeCount(
   plateaus: RunResult['plateaus'],
   flags: RunResult['flags'],
 ) {
-  if (run.setAside !== undefined) return refused({ kind: 'set-aside', why: run.setAside || 'set aside' });
+  if (run.setAside !== undefined) {
+    // As the end of a sentence, whether or not the person wrote it as one.
+    return refused({ kind: 'set-aside', why: run.setAside.trim().replace(/\.$/, '') || 'set aside' });
+  }
   const grave = flags.find((flag) => flag.level === 'stop' && flag.kind !== 'too-short');
   if (grave !== undefined) return refused({ kind: 'flag', why: grave.title });
   const cells = plateaus.filter(({ probe, phase }) => phase === 'load' && placeOf(build, probe) === 'cell');

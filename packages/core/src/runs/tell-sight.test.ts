@@ -30,9 +30,14 @@ describe('what could have been seen in a run', () => {
 
   test('says what a run cannot show', () => {
     const told = tellSight(run('a', 10_100), [run('a', 10_100), run('b', 9000, { setup: 'bare' })]).join(' ');
-    expect(told).toContain('only before the load came on');
+    expect(told).toContain('before the load came on, or in a climb');
     expect(told).toContain('Another load than noted: not at all');
     expect(told).toContain('Exchanged probes: not at all');
+  });
+
+  test('says so where the run itself has no plateau', () => {
+    const all = [run('a', 12_000, { plateaus: [] }), run('b', 12_000), run('c', 12_000)];
+    expect(tellSight(all[0] as RunResult, all).join(' ')).toContain('this run has none');
   });
 
   test('is nothing where there was no load', () => {

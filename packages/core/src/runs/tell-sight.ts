@@ -1,5 +1,5 @@
 /** What each search for a fault could have seen in one run: the least that would have been flagged, so that silence is not taken for proof. */
-import { formatCount, formatDuration, formatKelvin, formatNumber } from '../measure/index.js';
+import { formatDuration, formatKelvin, formatNumber } from '../measure/index.js';
 import { runToRun_K, unlikeBy } from './cross-check.js';
 import { still_s } from './find-frozen.js';
 import { leastGap_s, restless_K, throttling } from './flag-run.js';
@@ -26,7 +26,7 @@ export function tellSight(run: RunResult, results: readonly RunResult[]): string
     `Throttling: a fall of ${formatKelvin(Math.max(throttling.least_K, throttling.share * hottest_K))} under load.`,
     run.span_s - load.to_s >= still_s
       ? 'A probe that stuck: at any moment of the load, for the log goes on behind it.'
-      : 'A probe that stuck: only before the load came on. The log ends with the load, so one that stuck later reads like one that has settled.',
+      : 'A probe that stuck: before the load came on, or in a climb of several steps of its display. The log ends with the load, so one that stuck later reads like one that has settled.',
     `Missing readings: ${formatDuration(leastGap_s(run.report.interval_s))} without one. Room: a move of ${formatKelvin(restless_K)} under load, where it was logged.`,
     loadWords(peers, hottest_K),
     peers === 0
@@ -36,8 +36,10 @@ export function tellSight(run: RunResult, results: readonly RunResult[]): string
 }
 
 function loadWords(peers: number, hottest_K: number): string {
-  if (peers < 2 || hottest_K <= 0)
-    return `Another load than noted: not at all; it takes two other runs of this set-up, and ${peers === 0 ? 'there is none' : `there is ${formatCount(peers, 'run')}`}.`;
+  if (peers < 2)
+    return `Another load than noted: not at all; it takes two other runs of this set-up, and there is ${peers === 0 ? 'none' : 'one'}.`;
+  if (hottest_K <= 0)
+    return 'Another load than noted: not at all; it takes a plateau, and this run has none.';
   const share = (unlikeBy * runToRun_K * Math.sqrt(1 + 1 / peers)) / hottest_K;
   return `Another load than noted: ${formatNumber(100 * share, 0)} % more or less heat.`;
 }

@@ -1,5 +1,5 @@
 import { type Contest, type Margin, planPower, planRepeats, usualRun_s } from '../compare/index.js';
-import { formatCount, formatKelvin, formatList, formatNumber, hoursFromSeconds } from '../measure/index.js';
+import { formatKelvin, formatList, formatNumber, hoursFromSeconds } from '../measure/index.js';
 import type { Correction } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
@@ -104,7 +104,8 @@ export function planNext(
     if (open !== undefined && plan !== null) {
       const what = formatList(
         Object.entries(plan.add).map(
-          ([setup, count]) => `${formatCount(count, 'more run')} of ${names.setup(setup)}`,
+          ([setup, count]) =>
+            `${count === 1 ? 'one more run' : `${count} more runs`} of ${names.setup(setup)}`,
         ),
       );
       steps.push({
