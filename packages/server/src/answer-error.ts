@@ -69,7 +69,7 @@ function answerFailure(error: unknown, c: Context): Response {
   console.error(error);
   return refuse(c, 500, {
     where: 'server',
-    what: `Something failed that should not: ${message}`,
+    what: `Something failed that should not: ${/[.!?]$/.test(message) ? message : `${message}.`}`,
     remedy: 'Try again. The terminal that Soakbench runs in shows more.',
   });
 }

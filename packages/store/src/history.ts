@@ -1,4 +1,5 @@
-import { type Build, readBuild, writeBuild } from '@soakbench/core/records';
+import { BadInputError } from '@soakbench/core/measure';
+import { type Build, checkBuild, writeBuild } from '@soakbench/core/records';
 import type { Driver } from './driver.js';
 import { NoSuchStepError, RevisionConflictError, UnknownBuildError } from './errors.js';
 import { dropUnusedLogs, listLogs } from './log-shelf.js';
@@ -48,11 +49,29 @@ export function readStored(driver: Driver, place: Place): Stored {
     .prepare('SELECT min(step) AS oldest, max(step) AS newest FROM build_revisions WHERE build = ?')
     .get(place.id);
   return {
-    build: readBuild(readDocument(driver, place), `build "${place.id}"`),
+    build: readKept(readDocument(driver, place), `build "${place.id}"`),
     revision: place.revision,
     canUndo: Number(ends?.['oldest']) < place.step,
     canRedo: Number(ends?.['newest']) > place.step,
   };
+}
+
+/** A document as the store wrote it: one that is no JSON was damaged since, and nobody can mend it by hand. */
+function readKept(text: string, where: string): Build {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    throw new BadInputError([
+      {
+        where,
+        what: 'What the store keeps of it is damaged.',
+        remedy:
+          'Take the store from a copy, or import the build anew from its folder. The other builds are as they were.',
+      },
+    ]);
+  }
+  return checkBuild(data, where);
 }
 
 /** Logs of the current step that no run names, by file: they came with a folder and are carried along. */

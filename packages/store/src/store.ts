@@ -26,8 +26,10 @@ export interface BuildSummary {
   readonly revision: number;
   /** ISO 8601 in UTC. */
   readonly updatedAt: string;
-  /** How many runs the build holds. */
+  /** How many runs the build holds; 0 where its document cannot be read. */
   readonly runs: number;
+  /** False where what is kept is no JSON, as after a fault of the disk: the other builds are listed all the same. */
+  readonly isReadable: boolean;
 }
 
 /** Builds and their logs in one SQLite file. Every write is one transaction: all of it is kept, or nothing. */
@@ -175,9 +177,10 @@ function listBuilds(driver: Driver): BuildSummary[] {
   return driver
     .prepare(
       `SELECT builds.id, builds.revision, builds.updatedAt,
-         json_extract(document, '$.name') AS name,
-         coalesce(json_extract(document, '$.invented'), 0) AS invented,
-         json_array_length(document, '$.runs') AS runs
+         json_valid(document) AS readable,
+         CASE WHEN json_valid(document) THEN json_extract(document, '$.name') ELSE builds.id END AS name,
+         CASE WHEN json_valid(document) THEN json_extract(document, '$.invented') END AS invented,
+         CASE WHEN json_valid(document) THEN json_array_length(document, '$.runs') END AS runs
        FROM builds JOIN build_revisions ON build_revisions.build = builds.id AND build_revisions.step = builds.step
        WHERE removed = 0 ORDER BY builds.updatedAt DESC, builds.id`,
     )
@@ -189,6 +192,7 @@ function listBuilds(driver: Driver): BuildSummary[] {
       revision: Number(row['revision']),
       updatedAt: String(row['updatedAt']),
       runs: Number(row['runs']),
+      isReadable: row['readable'] === 1,
     }));
 }
 

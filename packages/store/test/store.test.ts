@@ -89,6 +89,7 @@ describe.each(drivers)('a store on %s', (sqlite) => {
         revision: 2,
         updatedAt: '2031-01-01T00:00:02.000Z',
         runs: 0,
+        isReadable: true,
       },
       {
         id: 'two',
@@ -97,8 +98,23 @@ describe.each(drivers)('a store on %s', (sqlite) => {
         revision: 1,
         updatedAt: '2031-01-01T00:00:01.000Z',
         runs: 1,
+        isReadable: true,
       },
     ]);
+  });
+
+  test('lists the other builds beside one whose document is damaged, and says of that one what to do', async () => {
+    store.addBuild(sampleBuild('one'), new Map());
+    store.addBuild(sampleBuild('two'), new Map());
+    const driver = await openDriver(file, sqlite);
+    driver.exec("UPDATE build_revisions SET document = substr(document, 1, 40) WHERE build = 'one'");
+    driver.close();
+    expect(store.builds().map(({ id, name, isReadable }) => [id, name, isReadable])).toEqual([
+      ['two', 'Build two', true],
+      ['one', 'one', false],
+    ]);
+    expect(() => store.build('one')).toThrow(/build "one": .*is damaged.*Take the store from a copy/);
+    expect(store.build('two')?.build.name).toBe('Build two');
   });
 
   test('adds all of a build or nothing: a missing or different log, a taken id', async () => {

@@ -18,7 +18,7 @@ import type { Edit, PageProps } from './parts/page.js';
 import { PlainFrame } from './parts/plain-frame.js';
 import { StageLine } from './parts/stage-line.js';
 import { ProbesPage } from './probes/probes-page.js';
-import { type PageName, skipHref } from './router.js';
+import { buildsHref, type PageName, skipHref } from './router.js';
 import { ImportDialog } from './runs/import-dialog.js';
 import { RunsPage } from './runs/runs-page.js';
 import { VerdictPage } from './verdict/verdict-page.js';
@@ -38,11 +38,18 @@ export function BuildFrame({ id, page, run }: BuildFrameProps) {
     return (
       <PlainFrame heading="Build">
         {faults.length > 0 ? (
-          <FailedFace
-            title="This build could not be opened."
-            faults={faults}
-            onRetry={() => bench?.open.load()}
-          />
+          <>
+            <FailedFace
+              title="This build could not be opened."
+              faults={faults}
+              onRetry={() => bench?.open.load()}
+            />
+            <p class="btns">
+              <a class="btn" href={buildsHref}>
+                All builds
+              </a>
+            </p>
+          </>
         ) : (
           <LoadingFace what="Opening the build" />
         )}

@@ -37,12 +37,12 @@ export const listBuilds = defineAction({
                 { title: 'changed, UTC' },
                 { title: '' },
               ],
-              builds.map(({ id, name, runs, updatedAt, invented }) => [
+              builds.map(({ id, name, runs, updatedAt, invented, isReadable }) => [
                 id,
                 name,
-                String(runs),
+                isReadable ? String(runs) : '–',
                 updatedAt.slice(0, 16).replace('T', ' '),
-                invented ? 'invented example' : '',
+                isReadable ? (invented ? 'invented example' : '') : 'cannot be read',
               ]),
             ),
           ]),

@@ -1,6 +1,6 @@
 import type { Margin } from '@soakbench/core/compare';
-import { type HeatAssessment, type PredictedSetup, tellModelError } from '@soakbench/core/heat';
-import { type Estimate, formatEstimate, formatNumber } from '@soakbench/core/measure';
+import { boundOnLevel, type HeatAssessment, type PredictedSetup, tellModelError } from '@soakbench/core/heat';
+import { type Estimate, formatCelsius, formatEstimate, formatNumber } from '@soakbench/core/measure';
 import { tQuantile } from '@soakbench/core/numerics';
 import type { Build } from '@soakbench/core/records';
 import { heading, list, type Page, wrap } from '../parts/page.js';
@@ -34,18 +34,14 @@ export function answerPrediction(
   const told = shown.length === 1 ? one : sorted[0];
   const rise = told === undefined ? undefined : hottestOf(told)?.rise_K;
   if (told === undefined || rise === undefined) return 'Nothing could be predicted.';
-  const ambient_C = build.designAmbient?.ambient_C;
-  const at =
-    ambient_C === undefined
-      ? ''
-      : `, ${formatEstimate({ value: ambient_C + rise.value, u: rise.u }, '°C')} in a room of ${formatNumber(ambient_C)} °C`;
+  const bound = boundOnLevel(build, heat.room_C, rise);
   const head =
     shown.length === 1
       ? `${told.measured ? 'The model has' : 'Predicted, not measured:'} ${nameOf(told.setup)} ${told.measured ? 'run' : 'would run'} the pack’s hottest place `
       : `Of ${shown.length} set-ups the model has ${nameOf(told.setup)} coolest, with the pack’s hottest place `;
   const open =
     heat.leaveOneOut === null ? ' One set-up alone was soaked: nothing tells how far off this is.' : '';
-  return `${head}${formatEstimate(rise, 'K')} above the room${at}.${open}`;
+  return `${head}${formatEstimate(rise, 'K')} above a room of ${formatCelsius(heat.room_C)}${bound === null ? '' : `: ${bound}`}.${open}`;
 }
 
 /** Predictions as a person reads them: answer, places with intervals and parts of doubt, margins, how good the model is. */
@@ -134,7 +130,12 @@ function layPlaces(
   heat: HeatAssessment,
   { setup, charging, rises }: PredictedSetup,
 ): string[] {
-  const ambient_C = build.designAmbient?.ambient_C;
+  const { designAmbient } = build;
+  // In a room cooler than that of the runs a rise is larger, and the sum no bound.
+  const ambient_C =
+    designAmbient === undefined || designAmbient.ambient_C < heat.room_C
+      ? undefined
+      : designAmbient.ambient_C;
   const measured = (rise: Rise) =>
     heat.fitted.find(
       (each) => each.setup === setup && each.charging === charging && each.probe === rise.target.probe,
@@ -148,7 +149,9 @@ function layPlaces(
         { title: 'place' },
         { title: 'rise', right: true },
         { title: '95 % interval', right: true },
-        ...(ambient_C === undefined ? [] : [{ title: `°C at ${formatNumber(ambient_C)}`, right: true }]),
+        ...(ambient_C === undefined
+          ? []
+          : [{ title: `°C at most at ${formatNumber(ambient_C)}`, right: true }]),
         ...(isMeasured ? [{ title: 'measured', right: true }] : []),
         { title: 'unknowns', right: true },
         { title: 'model', right: true },

@@ -266,6 +266,8 @@ function judgeMeasured(empty: Margin, { probe, rise, u_K, dof }: Warmest, ambien
   };
 }
 
+const reachers = { cell: 'its cells reach', zone: 'the zone reaches', touch: 'the shell reaches' } as const;
+
 /**
  * Charging was not measured: the rise without charging is the least it can be, since a charge only adds heat. That can show that
  * a limit is passed; it can never show that one holds.
@@ -288,7 +290,7 @@ function judgeFromBelow(
     margin_K: passed ? margin_K : null,
     level: passed ? levelOf(empty.limit, margin_K) : 'unknown',
     lowerBound: true,
-    missing: `${missing}; without the charge’s own heat the place reaches ${formatCelsius(value, without.u_K)}`,
+    missing: `${missing}; without the charge’s own heat ${reachers[empty.limit.where]} ${formatCelsius(value, without.u_K)}`,
     evidence: without.rise.runs.map(({ run }) => run),
   };
 }

@@ -82,7 +82,8 @@ function judgeState({ tight }: State, preferred: number | null): { look: LevelLo
   if (tight.level === 'stop')
     return { look: 'stop', word: tight.limit.level === 'stop' ? 'stop' : 'past it' };
   if (tight.lowerBound) return { look: 'look', word: 'at least' };
-  if (tight.level === 'look') return { look: 'look', word: 'look' };
+  // A preferred level that is passed wears the cells, and says so below.
+  if (tight.level === 'look' && tight.limit.level === 'stop') return { look: 'look', word: 'look' };
   if (tight.limit.where !== 'cell') return { look: 'holds', word: 'holds' };
   if (preferred !== null && tight.expected_C.value > preferred) return { look: 'wear', word: 'wear' };
   return preferred === null ? { look: 'holds', word: 'holds' } : { look: 'prefer', word: 'prefer' };

@@ -29,6 +29,9 @@ export const temperatureStops = [
 /** Where on the scale the lowest limit falls: where straw turns to ochre. 13 K of the 40 K the stops are named for. */
 const limitShare = 0.325;
 
+/** The scale spans three times as much: 25 K at least. @assumed common practice, no source */
+const nearest_K = 8;
+
 /** What the scale is tied to: it begins at the design ambient, and straw turns to ochre at the lowest limit. */
 export interface TemperatureAnchors {
   readonly ambient_C: number;
@@ -36,7 +39,8 @@ export interface TemperatureAnchors {
 }
 
 /**
- * The anchors of a build: its design ambient and the lowest limit that says *stop* and lies at least 4 K above it.
+ * The anchors of a build: its design ambient and the lowest limit that says *stop* and lies at least 8 K above it: were it
+ * nearer, everything a pack reaches would have the scale's last colour.
  *
  * Without a design ambient the scale begins at 25 °C, without such a limit it turns 13 K above its beginning. That
  * moves colours only; no result rests on it.
@@ -44,7 +48,7 @@ export interface TemperatureAnchors {
 export function temperatureAnchors(build: Pick<Build, 'designAmbient' | 'limits'>): TemperatureAnchors {
   const ambient_C = build.designAmbient?.ambient_C ?? 25;
   const limits = build.limits
-    .filter((limit) => limit.level === 'stop' && limit.limit_C >= ambient_C + 4)
+    .filter((limit) => limit.level === 'stop' && limit.limit_C >= ambient_C + nearest_K)
     .map((limit) => limit.limit_C);
   return { ambient_C, lowestLimit_C: limits.length > 0 ? Math.min(...limits) : ambient_C + 13 };
 }

@@ -48,6 +48,8 @@ export interface HeatAssessment {
   readonly fitted: readonly FittedRise[];
   readonly leaveOneOut: LeaveOneOut | null;
   readonly predictions: readonly PredictedSetup[];
+  /** The room in which all these rises stand: that of the runs where they note it, else a usual one. */
+  readonly room_C: number;
   /** Set-ups that cannot be modelled, with the reason. */
   readonly unpredicted: readonly { readonly setup: string; readonly reason: string }[];
   /** How slowly set-ups settle, measured and modelled: a check that the fit has not seen. Empty where no runs were given. */
@@ -333,6 +335,7 @@ export class HeatBench {
       }),
       leaveOneOut: this.left,
       predictions,
+      room_C: data.ambient_C,
       unpredicted,
       paces: paces.value,
       advice: advice.value,

@@ -145,7 +145,7 @@ export {
 export { type TrustRow, useWords } from './show/present-trust.js';
 export { type HeatReport, reportHeat } from './show/report-heat.js';
 export type { FieldSlice, PlaneName } from './show/slice-field.js';
-export { explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
+export { boundOnLevel, explainNoHeat, type HeatWords, heatState, tellHeat } from './show/tell-heat.js';
 export { type SetupWish, type ShownPart, type ShownSetup, TryBench } from './show/try-setup.js';
 export { type FaceFilms, type FaceName, faceNames, faceSinks_W_per_K } from './solve/faces.js';
 export { type CellConductivity, cellLimit, type HeatGrid } from './solve/grid.js';

@@ -59,6 +59,12 @@ export function formatDuration(span_s: number): string {
   return `${(span_s / 3600).toFixed(1)} h`;
 }
 
+/** "25.0 ± 0.6 min": both in the unit that the duration alone would have. */
+export function formatDurationEstimate(span_s: number, u_s: number): string {
+  const [unit, long_s] = span_s < 90 ? ['s', 1] : span_s < 5400 ? ['min', 60] : ['h', 3600];
+  return formatEstimate({ value: span_s / long_s, u: u_s / long_s }, unit);
+}
+
 /** "5 runs", "1 run": the noun follows the number. */
 export function formatCount(count: number, noun: string, plural = `${noun}s`): string {
   return `${count} ${count === 1 ? noun : plural}`;

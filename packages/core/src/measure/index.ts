@@ -7,6 +7,7 @@ export {
   formatCelsius,
   formatCount,
   formatDuration,
+  formatDurationEstimate,
   formatElapsed,
   formatEstimate,
   formatKelvin,

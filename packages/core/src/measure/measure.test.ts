@@ -3,6 +3,7 @@ import { tQuantile } from '../numerics/index.js';
 import {
   celsiusFromFahrenheit,
   effectiveDof,
+  formatDurationEstimate,
   formatElapsed,
   formatEstimate,
   formatList,
@@ -74,6 +75,10 @@ describe('numbers in words', () => {
 
   test('tell time, shares and lists', () => {
     expect(formatElapsed(3 * 3600 + 59)).toBe('3:01');
+    expect(formatDurationEstimate(1500, 36)).toBe('25.0 ± 0.6 min');
+    expect(formatDurationEstimate(1620, 17)).toBe('27.0 ± 0.3 min');
+    expect(formatDurationEstimate(6480, 360)).toBe('1.8 ± 0.1 h');
+    expect(formatDurationEstimate(45, 3)).toBe('45 ± 3 s');
     expect(formatPercent(0.004)).toBe('< 1 %');
     expect(formatPercent(0.964)).toBe('96 %');
     expect(formatList(['bare', 'film', 'plate'])).toBe('bare, film and plate');

@@ -36,6 +36,30 @@ describe('the demo', () => {
     expect(assessment.verdict.next.length).toBeGreaterThan(0);
   });
 
+  test('is told to be fitted only where it keeps the limits of its use and has room in the bay', () => {
+    const told = (change: Partial<Build>) => {
+      const { verdict, stages } = assess({ ...demo, ...change });
+      const state = stages.find(({ stage }) => stage === 'verdict');
+      return { text: plainText(verdict.answer), level: state?.level, words: state?.words };
+    };
+    // The cells rise by 21 K with the plate: on a day of 41 °C they pass 60 °C.
+    const hot = told({ designAmbient: { ambient_C: 41 } });
+    expect(hot.text).toMatch(
+      /^[A-Z].+ is not enough\. At full load on a 41 °C day C1 cell 1 reaches .* over /,
+    );
+    expect(hot).toMatchObject({ level: 'stop', words: expect.stringMatching(/: not enough$/) });
+    // A zone's limit counts as much as a cell's, and is named: the processor rises by 40 K.
+    const zone = told({
+      limits: demo.limits.map((limit) => (limit.where === 'zone' ? { ...limit, limit_C: 60 } : limit)),
+    });
+    expect(zone.text).toMatch(/ is not enough\. .*takes the processor past its limit of 60 °C by /);
+    if (demo.device === undefined) throw new Error('The demo has a device.');
+    // Zones, plate and pack are 2.4, 0.6 and 9.9 mm.
+    const thick = told({ device: { ...demo.device, bay_mm: 12 } });
+    expect(thick.text).toMatch(/^Plate is 0\.90 mm too thick for the bay\. /);
+    expect(thick).toMatchObject({ level: 'stop', words: 'plate: too thick' });
+  });
+
   test('never says the word that no measurement can carry', () => {
     expect(JSON.stringify(assessment).toLowerCase()).not.toMatch(/\bsafe(ly|ty)?\b/);
   });

@@ -82,8 +82,9 @@ export function assessBuild(
     runs,
     contest: compare.main,
     life,
+    margins: compare.margins,
     holding: verdict.exitCode === 0,
-    gaps: missing.length,
+    gaps: missing.length + runs.unreadable.length,
   });
   return { probes, runs, compare, life, verdict, stages };
 }

@@ -1,9 +1,10 @@
-import type { Contest } from '../compare/index.js';
+import type { Contest, Margin } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
-import { formatKelvin, formatNumber } from '../measure/index.js';
+import { formatCount, formatKelvin, formatNumber } from '../measure/index.js';
 import type { Build } from '../records/index.js';
 import { builtStages, type StageName, stages } from '../stages.js';
 import type { Choice } from './choose-setup.js';
+import { findObstacle } from './find-obstacle.js';
 import { namesOf } from './names.js';
 import type { ProbesResult, RunsResult, StageState } from './verdict.js';
 
@@ -14,6 +15,7 @@ interface Inputs {
   readonly runs: RunsResult;
   readonly contest: Contest | null;
   readonly life: LifeBracket | null;
+  readonly margins: readonly Margin[];
   /** Every judged limit of the chosen set-up holds, and at least one was judged. */
   readonly holding: boolean;
   readonly gaps: number;
@@ -31,7 +33,10 @@ export function tellStages(inputs: Inputs): StageState[] {
     dossier: ({ runs, gaps }) =>
       runs.runs.length === 0
         ? { level: 'none', words: 'nothing to publish' }
-        : { level: gaps > 0 ? 'look' : 'holds', words: gaps > 0 ? `draft, ${gaps} gaps` : 'ready' },
+        : {
+            level: gaps > 0 ? 'look' : 'holds',
+            words: gaps > 0 ? `draft, ${formatCount(gaps, 'gap')}` : 'ready',
+          },
   };
   return stages.map(({ name }) => {
     const tell = tellers[name];
@@ -92,10 +97,15 @@ function lifeState({ life, choice }: Inputs): Pick<StageState, 'level' | 'words'
   };
 }
 
-function verdictState({ build, choice, holding }: Inputs): Pick<StageState, 'level' | 'words'> {
+function verdictState({ build, choice, margins, holding }: Inputs): Pick<StageState, 'level' | 'words'> {
   switch (choice.kind) {
-    case 'fit':
-      return { level: holding ? 'holds' : 'look', words: `fit the ${namesOf(build).setup(choice.setup)}` };
+    case 'fit': {
+      const name = namesOf(build).setup(choice.setup);
+      const obstacle = findObstacle(build, choice.setup, margins);
+      if (obstacle !== null)
+        return { level: 'stop', words: `${name}: ${obstacle.kind === 'limit' ? 'not enough' : 'too thick'}` };
+      return { level: holding ? 'holds' : 'look', words: `fit the ${name}` };
+    }
     case 'nothing-better':
       return { level: 'look', words: 'no gain shown' };
     case 'one-setup':

@@ -13,6 +13,7 @@ import type { Correction } from '../probes/index.js';
 import type { Build } from '../records/index.js';
 import type { RunResult } from '../runs/index.js';
 import { type Choice, setupThickness_mm } from './choose-setup.js';
+import { findObstacle } from './find-obstacle.js';
 import { capital, namesOf } from './names.js';
 
 /** The sentence of decision. */
@@ -47,10 +48,7 @@ export function tellAnswer(
       ];
     case 'fit': {
       const cooler = contest?.toBaseline.find(({ setup }) => setup === choice.setup);
-      const parts: SentencePart[] = [
-        { figure: `Fit the ${names.setup(choice.setup)}.`, why: whyThis(build, choice, contest) },
-        ' ',
-      ];
+      const parts: SentencePart[] = [tellChoice(build, choice, contest, margins), ' '];
       parts.push(...tellMargins(build, choice.setup, margins));
       if (cooler !== undefined && contest !== null) {
         parts.push(
@@ -65,6 +63,29 @@ export function tellAnswer(
       return parts;
     }
   }
+}
+
+/** What to do with the chosen set-up. It is told to be fitted only where nothing that was judged ends the use of the device. */
+function tellChoice(
+  build: Build,
+  choice: Extract<Choice, { kind: 'fit' }>,
+  contest: Contest | null,
+  margins: readonly Margin[],
+): SentencePart {
+  const name = namesOf(build).setup(choice.setup);
+  const why = whyThis(build, choice, contest);
+  const obstacle = findObstacle(build, choice.setup, margins);
+  if (obstacle === null) return { figure: `Fit the ${name}.`, why };
+  if (obstacle.kind === 'too-thick')
+    return {
+      figure: `${capital(name)} is ${formatNumber(obstacle.by_mm, 2)} mm too thick for the bay.`,
+      why: `A shell that is forced shut presses on the pack, and a pressed pack can burn. ${why}`,
+    };
+  const isPassed = (obstacle.margin.margin_K ?? 0) < 0;
+  return {
+    figure: `${capital(name)} ${isPassed ? 'is not enough' : 'is not shown to be enough'}.`,
+    why: `It ${isPassed ? 'passes' : 'may pass'} a limit at which use has to end. ${why}`,
+  };
 }
 
 function whyThis(build: Build, choice: Extract<Choice, { kind: 'fit' }>, contest: Contest | null): string {
@@ -102,11 +123,15 @@ function tellMargins(build: Build, setup: string, margins: readonly Margin[]): S
     marginFigure(load),
     ` the discharging limit of ${formatNumber(load.limit.limit_C, 0)} °C.`,
   ];
-  for (const margin of mine) {
-    if (!margin.use.startsWith('charging') || margin.level !== 'stop' || margin.margin_K === null) continue;
+  const failing = margins.filter(
+    (margin) =>
+      margin.setup === setup && margin.limit.level === 'stop' && margin.level === 'stop' && margin !== load,
+  );
+  for (const margin of failing) {
+    if (margin.margin_K === null) continue;
     const ceiling = margin.highestAmbient_C;
     parts.push(
-      ` ${capital(margin.title)} passes the charging limit of ${formatNumber(margin.limit.limit_C, 0)} °C`,
+      ` ${capital(margin.title)} ${limitPassed(build, margin)} of ${formatNumber(margin.limit.limit_C, 0)} °C`,
       margin.margin_K < 0 ? ' by ' : ' within its doubt, ',
       {
         figure: formatKelvin(Math.abs(margin.margin_K)),
@@ -118,6 +143,15 @@ function tellMargins(build: Build, setup: string, margins: readonly Margin[]): S
     );
   }
   return parts;
+}
+
+/** "passes the charging limit", "takes processor past its limit": whose limit it is. */
+function limitPassed(build: Build, { limit, probe }: Margin): string {
+  if (limit.where === 'cell')
+    return limit.state === 'any' ? 'passes the limit' : `passes the ${limit.state} limit`;
+  if (limit.where === 'touch') return 'takes the shell past the limit to the touch';
+  const zone = limit.zone ?? build.probes.find(({ id }) => id === probe)?.zone;
+  return `takes the ${build.zones.find(({ id }) => id === zone)?.name ?? 'zone'} past its limit`;
 }
 
 function marginFigure(margin: Margin): SentencePart {

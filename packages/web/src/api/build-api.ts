@@ -16,6 +16,8 @@ export interface BuildSummary {
   readonly revision: number;
   readonly updatedAt: string;
   readonly runs: number;
+  /** False where what is kept of it is damaged. */
+  readonly isReadable: boolean;
 }
 
 /** What a page asks of the server. Every call rejects with RefusedError or UnreachableError, never with anything else. */

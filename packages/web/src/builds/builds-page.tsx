@@ -5,6 +5,7 @@ import { api } from '../api/client.js';
 import { faultsOf } from '../api/faults.js';
 import type { Notice } from '../api/open-build.js';
 import { FailedFace, LoadingFace } from '../parts/faces.js';
+import { LevelShape } from '../parts/level.js';
 import { NoticeBar } from '../parts/notices.js';
 import { PlainFrame } from '../parts/plain-frame.js';
 import { goTo, pageHref } from '../router.js';
@@ -115,7 +116,7 @@ function BuildRows({ builds, onRemove }: BuildRowsProps) {
               {row.invented && <span class="invented">invented example</span>}
             </span>
             <span class="small">
-              {runs}, changed {changed}
+              {!row.isReadable && <LevelShape level="stop" />} {runs}, changed {changed}
             </span>
             <button type="button" class="quiet" onClick={() => onRemove(row)}>
               Remove<span class="vh"> {row.name}</span>

@@ -6,5 +6,6 @@ export function presentBuildRow(row: BuildSummary): { readonly runs: string; rea
   const at = new Date(row.updatedAt);
   const day = at.toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
   const time = at.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
-  return { runs: row.runs === 0 ? 'no runs yet' : formatCount(row.runs, 'run'), changed: `${day}, ${time}` };
+  const runs = row.runs === 0 ? 'no runs yet' : formatCount(row.runs, 'run');
+  return { runs: row.isReadable ? runs : 'cannot be read', changed: `${day}, ${time}` };
 }

@@ -1,4 +1,5 @@
 import { Fragment } from 'preact';
+import { keepTogether } from '../parts/answer.js';
 import { LevelWord } from '../parts/level.js';
 import type { MarginGroup } from './present-compare.js';
 
@@ -52,7 +53,8 @@ export function MarginsTable({ groups, pick, label = 'Margins by state and set-u
                   <td class="lo">{row.probe}</td>
                   {row.missing !== null && row.level === 'unknown' ? (
                     <td colSpan={5} class="missing">
-                      <LevelWord level={row.level} word={row.word} /> <span class="small">{row.missing}</span>
+                      <LevelWord level={row.level} word={row.word} />
+                      <span class="small">{keepTogether(besideWord(row.missing))}</span>
                     </td>
                   ) : (
                     <>
@@ -73,4 +75,12 @@ export function MarginsTable({ groups, pick, label = 'Margins by state and set-u
       </table>
     </section>
   );
+}
+
+/** What a reason adds to the word "not measured" beside it: "; without the charge’s own heat its cells reach 39.6 °C", or nothing. */
+function besideWord(missing: string): string {
+  const [told, ...rest] = missing.split('; ');
+  if (told === undefined || !/ was not (measured|predicted) with this set-up$/.test(told))
+    return `: ${missing}`;
+  return rest.length === 0 ? '' : `; ${rest.join('; ')}`;
 }

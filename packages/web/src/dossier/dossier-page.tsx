@@ -52,7 +52,9 @@ export function DossierPage({ build, assessment }: PageProps) {
               ))}
             </ul>
           )}
-          <p class="small">A gap is printed as a gap. The dossier is open to be read all the same.</p>
+          <p class="small foot-note">
+            A gap is printed as a gap. The dossier is open to be read all the same.
+          </p>
         </section>
       </div>
     </>

@@ -1,5 +1,6 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import { type FieldUnit, readTyped, writeTyped } from '../parts/quantity.js';
+import { scrollNotDrag } from '../parts/scroll-not-drag.js';
 
 interface DialProps {
   readonly label: string;
@@ -71,6 +72,7 @@ export function Dial({ label, of, unit, value, min, max, step, onValue }: DialPr
         step={step}
         value={value}
         onInput={(event) => onValue(Number(event.currentTarget.value))}
+        {...scrollNotDrag(value, onValue)}
       />
       {error && (
         <span class="err" id={`${id}-e`}>

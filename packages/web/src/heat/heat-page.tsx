@@ -1,9 +1,13 @@
 import { hasHeatData } from '@soakbench/core/heat';
+import type { Fault } from '@soakbench/core/measure';
+import type { Build } from '@soakbench/core/records';
 import { type Assessment, everyContest } from '@soakbench/core/verdict';
 import { useEffect, useMemo } from 'preact/hooks';
 import { EmptyFace, FailedFace, LoadingFace } from '../parts/faces.js';
 import type { PageProps } from '../parts/page.js';
+import { pageHref } from '../router.js';
 import { deskFor } from './desk-for.js';
+import { nameFaults, namePlace } from './name-place.js';
 import { NoModel } from './no-model.js';
 import { Thinking } from './thinking.js';
 
@@ -63,14 +67,41 @@ function Bench({ build, assessment, edit }: ReadyProps) {
         </EmptyFace>
       );
     case 'failed':
-      return (
-        <FailedFace
-          title="No model of this build can be made yet."
-          faults={face.faults}
-          onRetry={() => desk.calibrate()}
-        />
-      );
+      return <Refused build={build} faults={face.faults} onRetry={() => desk.calibrate()} />;
     case 'ready':
       return <Thinking build={build} edit={edit} desk={desk} />;
   }
+}
+
+interface RefusedProps {
+  readonly build: Build;
+  readonly faults: readonly Fault[];
+  readonly onRetry: () => void;
+}
+
+/** Why no model stands, and where it is mended. What a record is at fault for is tried again by itself once that has changed. */
+function Refused({ build, faults, onRetry }: RefusedProps) {
+  const isOfRecords = faults.some(({ where }) => namePlace(build, where) !== null);
+  return (
+    <>
+      <FailedFace
+        title="No model of this build can be made yet."
+        faults={nameFaults(build, faults)}
+        {...(isOfRecords ? {} : { onRetry })}
+      />
+      <section class="face">
+        {isOfRecords && (
+          <p class="btns">
+            <a class="btn main" href={pageHref(build.id, 'build')}>
+              Mend it in the build
+            </a>
+          </p>
+        )}
+        <p class="aftermath">
+          Only what would be predicted waits for the model. What was measured, its comparison and its margins
+          stand without it.
+        </p>
+      </section>
+    </>
+  );
 }

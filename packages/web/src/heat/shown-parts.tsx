@@ -22,6 +22,7 @@ import { FieldFigure } from './field-figure.js';
 import { doubtKey, type HeatDesk } from './heat-desk.js';
 import { LiveBar, useScrollsAway } from './live-bar.js';
 import { LiveNumbers } from './live-numbers.js';
+import { nameFaults } from './name-place.js';
 import { liveMargins, liveRows, tellThought } from './present-live.js';
 
 interface DeskProps {
@@ -94,8 +95,14 @@ function useCount(onShow: unknown): number {
   return count.current;
 }
 
+interface FaultsProps extends DeskProps {
+  readonly build: Build;
+  /** The set-up that is wished. */
+  readonly setup: Setup;
+}
+
 /** What is wrong with the set-up that was wished, while the pictures keep the last one that was not. */
-export function ThoughtFaults({ desk }: DeskProps) {
+export function ThoughtFaults({ build, desk, setup }: FaultsProps) {
   const faults = desk.faults.value;
   if (faults.length === 0) return null;
   return (
@@ -103,7 +110,7 @@ export function ThoughtFaults({ desk }: DeskProps) {
       <p>
         <b>This set-up cannot be: the pictures still show the last one that could.</b>
       </p>
-      <FaultList faults={faults} />
+      <FaultList faults={nameFaults({ zones: build.zones, setups: [setup] }, faults)} />
     </div>
   );
 }
@@ -196,7 +203,7 @@ export function ShownNumbers({ build, desk, baseline, isMeasured }: ThoughtProps
         baseline={baseline?.name ?? ''}
         ambient={formatCelsius(shown.ambient_C)}
         isProvisional={isProvisional}
-        room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. In a warmer room faces give off more, so a rise is a little smaller there than in the room of the runs, in which the tables below stand. ${formatNumber(shown.cells / 1000, 0)} thousand cells.`}
+        room={`Left in the bay for swelling: ${formatNumber(shown.room_mm, 2)} mm. In a warmer room faces give off more, so a rise is a little smaller there than in the room of the runs, in which the tables below stand. This set-up is cut into ${formatNumber(shown.cells / 1000, 0)} thousand boxes.`}
       />
     </section>
   );

@@ -126,7 +126,7 @@ export function Thinking({ build, edit, desk }: ThinkingProps) {
             </section>
           </div>
           <div class="stay">
-            <ThoughtFaults desk={desk} />
+            <ThoughtFaults build={build} desk={desk} setup={wish.setup} />
             <ShownNumbers {...thought} />
             <div class="margin flat">{scale}</div>
           </div>
@@ -140,5 +140,5 @@ export function Thinking({ build, edit, desk }: ThinkingProps) {
 
 function keepWords(build: Build, draft: Draft, changed: boolean): string {
   if (changed) return `As “${nameOfDraft(build, draft)}”, to be soaked, planned and compared.`;
-  return `${setupName(build, draft.from)} is in the build as it stands. Change a layer to think of another.`;
+  return `This is ${setupName(build, draft.from)} as the build has it. Change a layer to think of another.`;
 }

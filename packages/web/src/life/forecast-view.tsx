@@ -198,6 +198,7 @@ function Models({ made, view }: { readonly made: BuildForecast; readonly view: L
       <p class="lead">{view.whyDiffer}</p>
       <p class="lead">{view.chemistry}</p>
       <DataTable
+        class="models"
         caption={`Median years to 80 % in ${made.forecast.setups[0]?.name ?? 'the first set-up'}, model by model`}
         columns={[
           { title: 'model' },

@@ -5,11 +5,11 @@ export function LifeCautions() {
   return (
     <section class="part">
       <h2>Facts and cautions</h2>
-      <ul>
+      <ul class="plainlist">
         {lifeCautions.map((caution, index) => (
           <li key={caution}>
             {index === 0 ? (
-              <span class="caution stop">
+              <span class="caution stop block">
                 <b>Stop.</b> {caution}
               </span>
             ) : (

@@ -4,6 +4,7 @@ import type { DutyYear } from '@soakbench/core/records';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { useBench } from '../api/bench.js';
 import { ChoiceField } from '../parts/fields.js';
+import { scrollNotDrag } from '../parts/scroll-not-drag.js';
 import { DataTable } from '../parts/table.js';
 import { type Habits, habitsChange, habitsOf, habitsWords, isSame } from './present-habits.js';
 
@@ -183,6 +184,7 @@ function Slider({ label, value, from, to, step, words, onValue }: SliderProps) {
         value={value}
         aria-valuetext={words}
         onInput={(event) => onValue(event.currentTarget.valueAsNumber)}
+        {...scrollNotDrag(value, onValue)}
       />
     </div>
   );

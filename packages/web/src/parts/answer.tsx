@@ -42,9 +42,12 @@ function tailOf(text: string): string {
   return /^[,.:;)]*/.exec(text)?.[0] ?? '';
 }
 
-/** "set-up" is one word: a line may not end within it. */
-function keepTogether(text: string): ComponentChildren {
-  return text.split(/(set-ups?)/).map((piece, index) =>
+/** What a line may not end within: "set-up", "Run 7", and a figure with its doubt and its unit. */
+const oneWord = /(set-ups?|\b[Rr]uns? \d+|[−+]?\d[\d.]*(?: ± \d[\d.]*)? (?:°C|K|mm|Wh|W|h|min|s|%)(?![\w°]))/;
+
+/** Text in which no line ends within what is one word to a reader. */
+export function keepTogether(text: string): ComponentChildren {
+  return text.split(oneWord).map((piece, index) =>
     index % 2 === 0 ? (
       piece
     ) : (
@@ -79,5 +82,5 @@ export function Figure({ figure, why }: FigureProps) {
 
 /** Under which conditions the answer holds. */
 export function Condition({ children }: { readonly children: ComponentChildren }) {
-  return <p class="cond">{children}</p>;
+  return <p class="cond">{typeof children === 'string' ? keepTogether(children) : children}</p>;
 }

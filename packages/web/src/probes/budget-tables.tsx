@@ -1,6 +1,6 @@
 import { probeTitle } from '@soakbench/core/drawing';
 import { formatNumber } from '@soakbench/core/measure';
-import { type BudgetRow, presentBudget } from '@soakbench/core/probes';
+import { type BudgetRow, type Drift, presentBudget } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 import { DataTable, TableFold } from '../parts/table.js';
@@ -57,8 +57,8 @@ export function BudgetTables({ build, result }: BudgetTablesProps) {
           caption="How each probe moved from one check to the next: later correction minus earlier one."
           columns={[
             { title: 'probe' },
-            { title: 'from' },
-            { title: 'to' },
+            { title: 'check of' },
+            { title: 'to that of' },
             { title: 'moved, K', right: true },
             { title: 'u, K', right: true },
             { title: 'what it says' },
@@ -67,8 +67,8 @@ export function BudgetTables({ build, result }: BudgetTablesProps) {
             key: `${drift.probe} ${drift.to.check}`,
             cells: [
               nameOf(drift.probe),
-              drift.from.check,
-              drift.to.check,
+              dayOf(drift, drift.from),
+              dayOf(drift, drift.to),
               formatNumber(drift.change_K, 2),
               formatNumber(drift.change_u_K, 2),
               drift.isShown ? 'has moved' : 'within doubt',
@@ -78,4 +78,11 @@ export function BudgetTables({ build, result }: BudgetTablesProps) {
       )}
     </>
   );
+}
+
+/** The day of a check, with the hour where both were made on one day; its id where nobody noted when. */
+function dayOf({ from, to }: Drift, { at, check }: Drift['from']): string {
+  if (at === undefined) return check;
+  const isOneDay = from.at?.slice(0, 10) === to.at?.slice(0, 10);
+  return isOneDay ? `${at.slice(0, 16).replace('T', ' ')} UTC` : at.slice(0, 10);
 }

@@ -78,7 +78,9 @@ function LogFacts({ build, run, result }: Omit<RunRecordProps, 'edit'>) {
         ))}
       </ul>
       <p class="small">
-        {unread.length === 0 ? (
+        {result === undefined ? (
+          'Nothing of it is read.'
+        ) : unread.length === 0 ? (
           'Every row and cell was read.'
         ) : (
           <>

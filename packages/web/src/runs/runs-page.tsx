@@ -6,6 +6,7 @@ import { FailedFace, LoadingFace } from '../parts/faces.js';
 import { probeName, runName } from '../parts/names.js';
 import type { Edit, PageProps } from '../parts/page.js';
 import { DataTable, TableFold } from '../parts/table.js';
+import { pageHref } from '../router.js';
 import { ImportButton } from './import-button.js';
 import { NoRuns } from './no-runs.js';
 import {
@@ -33,16 +34,23 @@ export function RunsPage({ build, assessment, edit, run: wanted }: RunsPageProps
     build.runs.find(({ id }) => id === wanted) ?? (wanted === undefined ? build.runs.at(-1) : undefined);
   if (run === undefined) {
     return (
-      <FailedFace
-        title="There is no such run."
-        faults={[
-          {
-            where: wanted ?? '',
-            what: 'is not a run of this build, or it was undone.',
-            remedy: 'Choose another run.',
-          },
-        ]}
-      />
+      <>
+        <FailedFace
+          title="There is no such run."
+          faults={[
+            {
+              where: wanted ?? '',
+              what: 'is not a run of this build, or it was undone.',
+              remedy: 'Choose another run.',
+            },
+          ]}
+        />
+        <p class="btns">
+          <a class="btn" href={pageHref(build.id, 'runs')}>
+            All runs
+          </a>
+        </p>
+      </>
     );
   }
   const probe = assessment === null ? null : leadingProbe(build, assessment);
@@ -193,14 +201,17 @@ function RunBody({ build, run, result, assessment, edit, probe }: OneRun & { rea
   if (assessment === null) return <LoadingFace what="Reading the logs …" />;
   const unreadable = assessment.runs.unreadable.find((each) => each.run === run.id);
   if (unreadable) {
+    const isLost = unreadable.reason.startsWith('logs/');
     return (
       <FailedFace
         title={`The log of ${runName(run)} cannot be read any more.`}
         faults={[
           {
-            where: run.log.file,
-            what: unreadable.reason,
-            remedy: 'Correct its recipe below, or undo the last change.',
+            where: `${run.log.file}:`,
+            what: sentence(unreadable.reason),
+            remedy: isLost
+              ? 'On this page, set the run aside below with the reason.'
+              : 'Correct its recipe below, or undo the last change.',
           },
         ]}
       />
@@ -213,4 +224,8 @@ function RunBody({ build, run, result, assessment, edit, probe }: OneRun & { rea
       <RunFlags flags={result.flags} sight={tellSight(result, assessment.runs.runs)} />
     </>
   );
+}
+
+function sentence(words: string): string {
+  return words.slice(0, 1).toUpperCase() + words.slice(1);
 }

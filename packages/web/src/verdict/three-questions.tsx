@@ -1,6 +1,7 @@
 /** The three questions that every build has to answer, each with its drawing and the same as a table. */
 import { presentContest, presentMargins } from '@soakbench/core/compare';
 import { type LifeBracket, presentBracket, presentLife, presentLifeRatios } from '@soakbench/core/life';
+import { formatList } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { Assessment, BuildForecast } from '@soakbench/core/verdict';
 import { useMemo } from 'preact/hooks';
@@ -52,10 +53,7 @@ export function CoolEnough({ build, assessment, setup }: PartProps & { readonly 
             <MarginsTable groups={marginGroups(build, margins)} pick={setup} />
           </TableFold>
         ) : (
-          <p>
-            <a href={pageHref(build.id, 'build')}>Enter the design ambient and the limits</a> to see the
-            margins.
-          </p>
+          <NoMargins build={build} />
         )}
       </section>
       {ambients.length > 0 && (
@@ -84,6 +82,26 @@ export function CoolEnough({ build, assessment, setup }: PartProps & { readonly 
   );
 }
 
+/** Why no margin stands, and what to do about it: what is not entered, or a second run of each set-up. */
+function NoMargins({ build }: Pick<PartProps, 'build'>) {
+  const lacks = [
+    ...(build.designAmbient === undefined ? ['the design ambient'] : []),
+    ...(build.limits.length === 0 ? ['the limits'] : []),
+  ];
+  if (lacks.length > 0)
+    return (
+      <p>
+        <a href={pageHref(build.id, 'build')}>Enter {formatList(lacks)}</a> to see the margins.
+      </p>
+    );
+  return (
+    <p>
+      Margins of a set-up stand here once it is chosen. What its single run comes to is under{' '}
+      <a href={pageHref(build.id, 'compare')}>margins by state</a>.
+    </p>
+  );
+}
+
 /** Is the better shield really better? */
 export function ReallyBetter({ build, assessment }: PartProps) {
   const { main } = assessment.compare;
@@ -100,8 +118,8 @@ export function ReallyBetter({ build, assessment }: PartProps) {
     <section>
       <h2>Is the better shield really better?</h2>
       <p class="lead">
-        Against {setupName(build, main.baseline)}: {findingsWords(main.toBaseline)}{' '}
-        <a href={pageHref(build.id, 'compare')}>All pairs</a>
+        {main.toBaseline.length > 0 && `Against ${setupName(build, main.baseline)}: `}
+        {findingsWords(main.toBaseline)} <a href={pageHref(build.id, 'compare')}>All pairs</a>
       </p>
       {main.toBaseline.length > 0 && (
         <>

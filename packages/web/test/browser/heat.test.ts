@@ -79,7 +79,7 @@ describe('a set-up that is thought of', () => {
     await thickness().fill('2,0');
     const alert = page().getByRole('alert');
     await alert.waitFor(patient);
-    expect(await alert.textContent()).toMatch(/setups\.plate.*too thick for the bay of 14\.3 mm/);
+    expect(await alert.textContent()).toMatch(/Set-up plate.*: .*too thick for the bay of 14\.3 mm/);
     expect(await page().getByRole('button', { name: 'Keep as a set-up' }).getAttribute('aria-disabled')).toBe(
       'true',
     );
@@ -223,6 +223,53 @@ describe('while a dial is dragged', () => {
   });
 });
 
+describe('a finger on a dial', () => {
+  const grip = () => page().getByRole('slider', { name: 'Thickness, aluminium plate, drag' });
+  /** Puts a finger on a share of the rule and moves it, in steps as a hand does. */
+  const swipe = async (share: number, along_px: number, down_px: number) => {
+    await grip().evaluate((it) => it.scrollIntoView({ block: 'center', behavior: 'instant' }));
+    const box = await grip().boundingBox();
+    if (!box) throw new Error('There is no grip.');
+    const [x, y] = [box.x + box.width * share, box.y + box.height / 2];
+    const from_px = await page().evaluate(() => scrollY);
+    const touch = await page().context().newCDPSession(page());
+    const send = (type: 'touchStart' | 'touchMove' | 'touchEnd', part: number) =>
+      touch.send('Input.dispatchTouchEvent', {
+        type,
+        touchPoints: type === 'touchEnd' ? [] : [{ x: x + part * along_px, y: y + part * down_px }],
+      });
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: true });
+    await send('touchStart', 0);
+    for (let step = 1; step <= 12; step++) await send('touchMove', step / 12);
+    const during = await grip().boundingBox();
+    await send('touchEnd', 1);
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: false });
+    await touch.detach();
+    return {
+      scrolled_px: () => page().evaluate((from) => Math.abs(scrollY - from), from_px),
+      moved_px: Math.abs((during?.y ?? 0) - box.y),
+    };
+  };
+  beforeAll(() => page().setViewportSize({ width: 390, height: 844 }));
+  afterAll(() => page().setViewportSize({ width: 1440, height: 900 }));
+
+  test('drags it, and the page stays where it is', async () => {
+    await thickness().fill('0,5');
+    await page().keyboard.press('Enter');
+    const { moved_px } = await swipe(0.25, 60, 4);
+    await expect.poll(async () => Number(await thickness().inputValue()), patient).toBeGreaterThan(0.6);
+    expect(moved_px).toBeLessThan(2);
+  });
+
+  test('scrolls over it, and leaves its value as it was', async () => {
+    await thickness().fill('0,5');
+    await page().keyboard.press('Enter');
+    const { scrolled_px } = await swipe(0.85, 3, -180);
+    await expect.poll(scrolled_px, patient).toBeGreaterThan(40);
+    expect(await thickness().inputValue()).toBe('0.5');
+  });
+});
+
 test('leaving the page and coming back finds the model calibrated and the draft as it was', async () => {
   await thickness().fill('0,4');
   await reader.goTo('compare');
@@ -256,4 +303,29 @@ test('a build without runs is told what to measure', async () => {
   expect(steps).toContain('Enter the device');
   expect(steps).toContain('Log the bare device under full load');
   expect(await axeViolations(page())).toEqual([]);
+});
+
+test('records that carry no model are named in words, with the way to mend them', async () => {
+  const { build, revision } = await reader.stored();
+  const address = `${reader.bench.address}api/builds/${build.id}`;
+  const send = async (path: string, method: string, body: object) => {
+    const sent = await fetch(address + path, {
+      method,
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+    });
+    expect(sent.status).toBe(200);
+    return (await sent.json()) as { revision: number };
+  };
+  const zones = build.zones.map((zone, index) => (index === 0 ? { ...zone, x_mm: 150 } : zone));
+  const moved = await send('', 'PUT', { build: { ...build, zones }, revision, what: 'Move a zone' });
+  await page().reload();
+  await reader.goTo('heat');
+  expect(await reader.answer()).toBe('No model of this build can be made yet.');
+  const alert = page().getByRole('alert');
+  expect(await alert.textContent()).toContain('Zone power converter: It reaches outside the board.');
+  expect(await axeViolations(page())).toEqual([]);
+  await page().getByRole('link', { name: 'Mend it in the build' }).click();
+  await page().waitForURL(/\/build$/);
+  await send('/undo', 'POST', { revision: moved.revision });
 });

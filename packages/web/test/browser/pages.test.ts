@@ -132,6 +132,19 @@ test('a run is set aside with a reason, and counted again', async () => {
   await expect.poll(reader.answer, patient).not.toContain('not counted');
 });
 
+test.each(['verdict', 'compare', 'life', 'dossier'])(
+  '%s shrinks with its window, drawings and all',
+  async (place) => {
+    const { page } = reader;
+    await page.setViewportSize({ width: 1440, height: 900 });
+    await reader.goTo(place);
+    for (const width of [1152, 1024, 900]) {
+      await page.setViewportSize({ width, height: 900 });
+      await expect.poll(() => sidewaysScroll_px(page), patient).toBe(0);
+    }
+  },
+);
+
 describe.each(faces)('at $width px, $colorScheme', ({ width, height, colorScheme }) => {
   const places = ['verdict', 'runs', 'runs/run-07', 'compare', 'life', 'dossier'];
   test.each(places)('%s is without a fault of access and fits', async (place) => {

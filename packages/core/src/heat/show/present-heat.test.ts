@@ -123,6 +123,7 @@ const heat: HeatAssessment = {
     predicted('plate', true, 22),
     predicted('graphite', false, 22.6),
   ],
+  room_C: 23,
   unpredicted: [{ setup: 'graphite', reason: 'It is too thick.' }],
   paces: [],
   advice: [
@@ -134,10 +135,10 @@ const heat: HeatAssessment = {
 };
 
 describe('the answer', () => {
-  test('speaks of what nobody has soaked, at the design ambient, and of the model’s own error', () => {
+  test('speaks of what nobody has soaked, in the room of the runs, and of the model’s own error', () => {
     const text = plainText(tellHeat(build, heat).answer);
     expect(text).toBe(
-      'Untried, graphite would put the hottest cell at 54.6 ± 1.2 °C, 3.4 K below bare. Predicting each measured set-up from the others, the model errs by 2.1 K at the cells.',
+      'Untried, graphite would put the hottest cell 22.6 ± 1.2 K above the room, 3.4 K below bare. Predicting each measured set-up from the others, the model errs by 2.1 K at the cells.',
     );
   });
 
@@ -151,7 +152,7 @@ describe('the answer', () => {
   test('speaks of the coolest one soaked where none is untried, and calls it soaked', () => {
     const all = { ...heat, predictions: heat.predictions.filter(({ measured }) => measured) };
     expect(plainText(tellHeat(build, all).answer)).toMatch(
-      /^Of the set-ups soaked, plate has the coolest hottest cell: 54\.0 ± 1\.2 °C, 4\.0 K below bare\./,
+      /^Of the set-ups soaked, plate has the coolest hottest cell: 22\.0 ± 1\.2 K above the room, 4\.0 K below bare\./,
     );
   });
 
@@ -161,9 +162,14 @@ describe('the answer', () => {
     expect(words.state).toEqual({ level: 'look', words: 'unchecked' });
   });
 
-  test('without a design ambient speaks of rises', () => {
+  test('tells a level on the warmest day as a bound, and only where such a day is stated', () => {
+    const whys = (of: Parameters<typeof tellHeat>[0]) =>
+      JSON.stringify(tellHeat(of, heat).answer.map((part) => (typeof part === 'string' ? '' : part.why)));
     const { designAmbient: _, ...bare } = build;
-    expect(plainText(tellHeat(bare, heat).answer)).toContain('22.6 ± 1.2 K above the room');
+    // 32 °C and 22.6 K make 54.6 °C.
+    expect(whys(build)).toContain('no more than 54.6 ± 1.2 °C');
+    expect(whys(bare)).not.toContain('no more than');
+    expect(whys({ ...build, designAmbient: { ambient_C: 20 } })).not.toContain('no more than');
   });
 
   test('has two or three words for the stage line', () => {

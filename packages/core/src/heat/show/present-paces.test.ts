@@ -33,7 +33,7 @@ describe('how slowly set-ups settle', () => {
       ['settles 2.0 times as slowly as modelled, in 3 runs', true],
       ['settles 1.1 times as slowly as modelled, in 3 runs; tables explain that much', false],
     ]);
-    expect(shown?.rows[0]?.measured).toBe('50 min ± 40 s');
+    expect(shown?.rows[0]?.measured).toBe('50.0 ± 0.7 min');
   });
 
   test('says that all lean one way, though each is within what tables explain', () => {

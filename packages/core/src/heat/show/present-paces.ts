@@ -1,4 +1,10 @@
-import { formatCount, formatDuration, formatList, formatNumber } from '../../measure/index.js';
+import {
+  formatCount,
+  formatDuration,
+  formatDurationEstimate,
+  formatList,
+  formatNumber,
+} from '../../measure/index.js';
 import type { Build } from '../../records/index.js';
 import type { HeatAssessment } from '../assess-heat.js';
 import type { Pace } from '../calibrate/time-constants.js';
@@ -70,7 +76,7 @@ function leaning(compared: readonly Pace[]): string {
 
 function measuredWords({ measured_s, spread_s }: Pace): string {
   if (measured_s === null) return 'not measured';
-  return `${formatDuration(measured_s)}${spread_s === null ? '' : ` ± ${formatDuration(spread_s)}`}`;
+  return spread_s === null ? formatDuration(measured_s) : formatDurationEstimate(measured_s, spread_s);
 }
 
 /** A difference below this is none that a person could use. @assumed */

@@ -1,11 +1,11 @@
 /** The heat stage in a sentence, and in the two or three words of the stage line. */
 import {
+  type Estimate,
   type Fault,
   formatCelsius,
   formatCount,
   formatEstimate,
   formatKelvin,
-  formatNumber,
   type Sentence,
   type SentencePart,
 } from '../../measure/index.js';
@@ -67,28 +67,36 @@ export function tellHeat(build: Names, heat: HeatAssessment): HeatWords {
   else {
     answer.push(untried === undefined ? 'Of the set-ups soaked, ' : 'Untried, ');
     answer.push({ figure: setupName(build, best.setup.setup) });
-    answer.push(
-      untried === undefined ? ' has the coolest hottest cell: ' : ' would put the hottest cell at ',
-    );
-    answer.push(levelFigure(build, best.rise));
+    answer.push(untried === undefined ? ' has the coolest hottest cell: ' : ' would put the hottest cell ');
+    answer.push(riseFigure(build, heat, best.rise));
+    answer.push(' above the room');
     if (baseline !== undefined && baseline !== best)
       answer.push(...againstBaseline(build, heat, best, baseline));
     answer.push('.');
   }
   answer.push(...errorSentence(build, heat));
-  return { answer, condition: conditionOf(build, heat), state: heatState(heat) };
+  return { answer, condition: conditionOf(heat), state: heatState(heat) };
 }
 
-function levelFigure(build: Names, { rise_K, parts, target }: PredictedRise): SentencePart {
-  const ambient_C = build.designAmbient?.ambient_C;
-  const figure =
-    ambient_C === undefined
-      ? `${formatEstimate(rise_K, 'K')} above the room`
-      : formatEstimate({ value: ambient_C + rise_K.value, u: rise_K.u }, '°C');
+/** The rise, which is what the runs hold. A level on the warmest day would be a sum that the model itself does not come to. */
+function riseFigure(build: Names, { room_C }: HeatAssessment, rise: PredictedRise): SentencePart {
+  const { rise_K, parts, target } = rise;
+  const bound = boundOnLevel(build, room_C, rise_K);
   return {
-    figure,
-    why: `${capital(target.name)}, predicted: a rise of ${formatEstimate(rise_K, 'K')}${ambient_C === undefined ? '' : ` on the design ambient of ${formatCelsius(ambient_C)}`}. Its doubt comes from what the runs left open (${formatKelvin(parts.unknowns_K, 0.1)}), the model’s own error (${formatKelvin(parts.model_K, 0.1)}) and the grid (${formatKelvin(parts.grid_K, 0.1)}).`,
+    figure: formatEstimate(rise_K, 'K'),
+    why: `${capital(target.name)}, predicted in a room of ${formatCelsius(room_C)}. Its doubt comes from what the runs left open (${formatKelvin(parts.unknowns_K, 0.1)}), the model’s own error (${formatKelvin(parts.model_K, 0.1)}) and the grid (${formatKelvin(parts.grid_K, 0.1)}).${bound === null ? '' : ` It comes to ${bound}.`}`,
   };
+}
+
+/** "no more than 54.6 ± 1.2 °C on a day of 32 °C": faces give off more in a warmer room. Null where that room is not the warmer one. */
+export function boundOnLevel(
+  { designAmbient }: Pick<Build, 'designAmbient'>,
+  room_C: number,
+  { value, u }: Pick<Estimate, 'value' | 'u'>,
+): string | null {
+  if (designAmbient === undefined || designAmbient.ambient_C < room_C) return null;
+  const { ambient_C } = designAmbient;
+  return `no more than ${formatEstimate({ value: ambient_C + value, u }, '°C')} on a day of ${formatCelsius(ambient_C)}, when faces give off a little more`;
 }
 
 /** Two predictions share most of their doubt, so the error found by leaving set-ups out is the yardstick, not the two doubts. */
@@ -124,12 +132,9 @@ function errorSentence(build: Names, { leaveOneOut, identification }: HeatAssess
   ];
 }
 
-function conditionOf(build: Names, heat: HeatAssessment): string {
-  const room = build.designAmbient;
-  const where =
-    room === undefined ? 'Rises above the room' : `At the design ambient of ${formatCelsius(room.ambient_C)}`;
+function conditionOf(heat: HeatAssessment): string {
   const soaked = new Set(heat.fitted.map(({ setup }) => setup)).size;
-  return `${where}, settled, with the usual load of the runs. Predicted by a model of ${formatNumber(heat.cells / 1000, 0)} thousand cells, calibrated on ${formatCount(heat.identification.readings, 'mean rise')} of ${formatCount(soaked, 'set-up')}. ± is one standard uncertainty.`;
+  return `Settled, in a room of ${formatCelsius(heat.room_C)} as for the runs, with their usual load; in a warmer room a rise is a little smaller. Predicted by a model calibrated on ${formatCount(heat.identification.readings, 'mean rise')} of ${formatCount(soaked, 'set-up')}. ± is one standard uncertainty.`;
 }
 
 /** The stage in two or three words. */
