@@ -1,6 +1,6 @@
 import { formatNumber } from '../measure/index.js';
+import { longestLife_years } from './forecast/life-end.js';
 import type { Spread } from './forecast/quantiles.js';
-import { longestLife_years } from './forecast/simulate-life.js';
 
 /** Years with the digits they deserve; what is beyond telling says so. */
 export function yearsFigure(years: number): string {

@@ -1,7 +1,7 @@
 import type { IntervalView } from '../drawing/index.js';
 import { formatNumber } from '../measure/index.js';
 import type { LifeForecast } from './forecast/forecast-life.js';
-import { longestLife_years } from './forecast/simulate-life.js';
+import { longestLife_years } from './forecast/life-end.js';
 import { ratioRange, yearsRange } from './life-words.js';
 
 /**

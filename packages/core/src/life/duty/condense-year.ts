@@ -5,6 +5,8 @@ import type { YearOfUse } from './lay-out-year.js';
 /** A year with hours and cycles that are alike put together: ageing is a sum, so their order does not matter. */
 export interface CondensedYear {
   readonly states: readonly string[];
+  /** Capacity left in the pack it is a year of, as a share of the rated one. */
+  readonly left: number;
   readonly rests: readonly {
     readonly state: number;
     readonly days: number;
@@ -19,7 +21,7 @@ export interface CondensedYear {
     readonly cell_V: number;
     readonly count: number;
   }[];
-  /** Where the pack is discharged: which share of the charge, in which state and room, at which rate. */
+  /** Where the pack is discharged: which share of the charge, in which state and room, at which rate over the rated capacity. */
   readonly draws: readonly {
     readonly state: number;
     readonly share: number;
@@ -83,8 +85,17 @@ class Bins {
   }
 }
 
-/** Puts together what is alike in a year. @param curve turns charge into a resting voltage */
-export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageAt'>): CondensedYear {
+/**
+ * Puts together what is alike in a year.
+ *
+ * @param curve turns charge into a resting voltage
+ * @param left share of the rated capacity that the year was laid out for
+ */
+export function condenseYear(
+  year: YearOfUse,
+  curve: Pick<OpenCircuit, 'voltageAt'>,
+  left = 1,
+): CondensedYear {
   const rests = new Bins([roomBin_K, chargeBin]);
   const draws = new Bins([roomBin_K, rateBin]);
   const hours = year.states.map(() => 0);
@@ -94,7 +105,7 @@ export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageA
     hours[state] = (hours[state] ?? 0) + span / 365;
     if (rate <= 0) continue;
     drawn += span * rate;
-    draws.add(state, span * rate, room_C, rate);
+    draws.add(state, span * rate, room_C, rate * left);
   }
   const cycles = new Bins([chargeBin, chargeBin]);
   const courses = [year.startCharge, ...year.stretches.map(({ endCharge }) => endCharge)];
@@ -103,6 +114,7 @@ export function condenseYear(year: YearOfUse, curve: Pick<OpenCircuit, 'voltageA
   }
   return {
     states: year.states,
+    left,
     rests: rests.list().map(({ state, weight, one, other }) => ({
       state,
       days: weight,

@@ -39,13 +39,14 @@ const warmest_h = 15;
 /** Charge below which a device switches off, where it is not stated. @assumed common practice, no source */
 export const usualLowest = 0.05;
 /** Charging power over energy, where it is not stated, 1/h. @assumed a usual charger fills a pack in some three hours */
-const usualChargeRate = 0.35;
+export const usualChargeRate = 0.35;
 
 /**
  * Lays a duty out over a year: which state the device is in, how warm its room is and how full the pack, from hour to hour.
  *
  * The year is one of many alike: it begins full (or from the shelf), and weeks of storage come first. Charge follows energy, without
- * self-discharge, fade, or the losses in cells and charger; what those change is small against what the models disagree about.
+ * self-discharge or the losses in cells and charger; what those change is small against what the models disagree about. Of a pack that has
+ * faded it is laid out with the energy that is left: `layOutWorn`.
  *
  * @param duty hours, habit and seasons
  * @param energy_Wh of the pack, above 0

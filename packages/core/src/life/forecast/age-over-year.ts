@@ -31,13 +31,14 @@ export function ageInState(
 }
 
 /** What of a year belongs to one state of the device. */
-export function stateOfYear({ rests, draws, cycles }: CondensedYear, deviceState: number): StateOfYear {
+export function stateOfYear(year: CondensedYear, deviceState: number): StateOfYear {
   const isOfState = ({ state }: { readonly state: number }) => state === deviceState;
-  return { rests: rests.filter(isOfState), draws: draws.filter(isOfState), cycles };
+  const { rests, draws, cycles, left } = year;
+  return { rests: rests.filter(isOfState), draws: draws.filter(isOfState), cycles, left };
 }
 
 /** A year's rests and draws sorted by the state of the device they belong to. */
-export type StateOfYear = Pick<CondensedYear, 'rests' | 'draws' | 'cycles'>;
+export type StateOfYear = Pick<CondensedYear, 'rests' | 'draws' | 'cycles' | 'left'>;
 
 /**
  * Age gained in one year in one state of the device, at several shifts of the energy at once: what the paper's law says of an hour does not
@@ -69,7 +70,7 @@ export function agesAtShifts(
       const temp_K = kelvinFromCelsius(room_C + rise_K);
       let cycles = 0;
       for (const { depth, charge, cell_V, count } of year.cycles)
-        cycles += count * mechanism.agePerCycle({ temp_K, depth, charge, cell_V, rate });
+        cycles += count * mechanism.agePerCycle({ temp_K, depth, charge, cell_V, rate, left: year.left });
       add(temp_K, share * cycles);
     }
   }

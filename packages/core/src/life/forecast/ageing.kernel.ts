@@ -3,10 +3,6 @@
  *   F  a surface: log of the age gained in a year in one state of the device     nu × nv, u running fastest
  *   u  rise of the cell, v  shift of the activation energy, both scaled to -1..1  -
  *   g  the surface at one v, a polynomial of u                                    nu
- *   A  ages gained per year by each mechanism of one cell                         n, 1/yr
- *   B  the same after a change of set-up at the time c                            n, 1/yr; c in yr
- *   k  factor, w  exponent of each mechanism's loss k age^w                       n
- *   K  the same as a loss K t^w of one cell that keeps its set-up                 n
  *   t  time                                                                      yr
  */
 type Vector = Float64Array;
@@ -25,63 +21,6 @@ export function ageAtRise(g: Vector, at: number, nu: number, u: number): number 
   let sum = g[at + nu - 1]!;
   for (let i = nu - 2; i >= 0; i--) sum = sum * u + g[at + i]!;
   return Math.exp(sum);
-}
-
-/** Loss of one cell at a time. `other` stands in for k age^w where w is not a number. */
-export function lossAt(
-  t: number,
-  A: Vector,
-  B: Vector,
-  from: number,
-  n: number,
-  c: number,
-  k: Vector,
-  w: Vector,
-  other: (mechanism: number, age: number) => number,
-): number {
-  const early = Math.min(t, c);
-  const late = t - early;
-  let loss = 0;
-  for (let i = 0; i < n; i++) {
-    const age = A[from + i]! * early + (late > 0 ? B[from + i]! * late : 0);
-    const exponent = w[i]!;
-    loss += Number.isNaN(exponent) ? k[i]! * other(i, age) : k[i]! * age ** exponent;
-  }
-  return loss;
-}
-
-/**
- * Time at which a sum of power laws K t^w reaches a target, by Newton's method on logarithms. There the sum is convex and rises, and
- * where the first of its terms alone would reach the target it is beyond it: every step stays beyond and the number of right digits
- * doubles. A single law is answered at once. The ends of the range stand for "sooner" and "later".
- */
-export function timeOfPowers(
-  target: number,
-  low: number,
-  high: number,
-  K: Vector,
-  from: number,
-  n: number,
-  w: Vector,
-): number {
-  let x = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < n; i++) {
-    const own = Math.log(target / K[from + i]!) / w[i]!;
-    if (own < x) x = own;
-  }
-  for (let steps = 0; n > 1 && steps < 60 && x < 1e3; steps++) {
-    let loss = 0;
-    let slope = 0;
-    for (let i = 0; i < n; i++) {
-      const part = K[from + i]! * Math.exp(w[i]! * x);
-      loss += part;
-      slope += w[i]! * part;
-    }
-    const beyond = Math.log(loss / target);
-    x -= (beyond * loss) / slope;
-    if (beyond < 1e-7) break; // its square is what the step just taken is wrong by
-  }
-  return Math.max(low, Math.min(high, Math.exp(x)));
 }
 
 /**

@@ -1,6 +1,7 @@
 import { type Estimate, found, OutOfRangeError, type Result, refused } from '../../measure/index.js';
 import { type DutyYear, restingStates } from '../../records/index.js';
 import { type CondensedYear, condenseYear } from '../duty/condense-year.js';
+import { layOutWorn } from '../duty/lay-out-worn.js';
 import { layOutYear, usualLowest, type YearOfUse } from '../duty/lay-out-year.js';
 import type { Chemistry } from '../models/ageing-model.js';
 import { chemistryOf, type UnknownChemistry } from '../models/chemistry-of.js';
@@ -64,6 +65,8 @@ export interface PreparedLife {
   readonly lowest: number;
   readonly year: YearOfUse;
   readonly condensed: CondensedYear;
+  /** The same use of a pack that has faded, from less to more. */
+  readonly worn: readonly CondensedYear[];
   /** Per set-up, state of the device and cell. */
   readonly rises: readonly (readonly (readonly Estimate[])[])[];
   readonly notes: readonly string[];
@@ -83,7 +86,8 @@ export function prepareLife(input: LifeInput): Result<PreparedLife, NoForecast> 
   const limit = limitOf(duty, chemistry.value);
   if (!limit.ok) return limit;
   const year = layOutYear(duty, pack.energy_Wh, limit.value);
-  const condensed = condenseYear(year, openCircuitOf(chemistry.value));
+  const curve = openCircuitOf(chemistry.value);
+  const condensed = condenseYear(year, curve);
   const missing = new Set<string>();
   const rises: (readonly Estimate[])[][] = [];
   for (const setup of setups) {
@@ -111,6 +115,7 @@ export function prepareLife(input: LifeInput): Result<PreparedLife, NoForecast> 
     lowest: duty.charging.lowest ?? usualLowest,
     year,
     condensed,
+    worn: layOutWorn(duty, pack.energy_Wh, limit.value, curve),
     rises,
     notes: [...missing].map(
       (state) =>

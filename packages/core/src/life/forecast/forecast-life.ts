@@ -5,6 +5,7 @@ import { modelFamily } from '../models/model-family.js';
 import { findRangeFlags, type RangeFlag } from './find-range-flags.js';
 import { type LifeInput, type NoForecast, type PreparedLife, prepareLife } from './forecast-input.js';
 import { gainResistance, type ResistanceGain } from './gain-resistance.js';
+import { endLoss } from './life-end.js';
 import { simulateLife } from './simulate-life.js';
 import { type SetupForecast, summariseSetup } from './summarise-setup.js';
 import { type TenKelvin, weighTenKelvin } from './weigh-ten-kelvin.js';
@@ -47,7 +48,7 @@ export interface LifeForecast extends LifeOutlook {
  * How a pack ages in each set-up under a duty, over published models, as ranges and chances.
  *
  * The order of the set-ups is firmer than the years: every set-up meets the same packs in the draws. Knees are in none of the models: a
- * pack may fail sooner than any of them says. Charge follows the pack as new, so a worn one is cycled somewhat deeper than is counted.
+ * pack may fail sooner than any of them says. The same use takes a worn pack deeper, and that is counted; the warmth is that of a new one.
  *
  * @param input pack, duty, and rises per set-up; the first set-up is what others are compared with
  * @returns the forecast; or why there is none: a chemistry that names no cathode, a limit no such cell has, a rise that is missing
@@ -115,12 +116,24 @@ function outlookOf(prepared: PreparedLife, family: readonly FamilyMember[]): Lif
   };
 }
 
+/** Share of its energy that a worn pack must fall short by to be worth a note: a year that ends elsewhere in a cycle is off by less. */
+const leastShort = 0.01;
+
 /** What the duty asks of the pack that a forecast cannot carry. @source [FEINAUER-24] for charging in the cold */
-function dutyNotes({ year, condensed, rises }: PreparedLife, family: readonly FamilyMember[]): string[] {
+function dutyNotes(
+  { year, condensed, worn, rises }: PreparedLife,
+  family: readonly FamilyMember[],
+): string[] {
   const notes: string[] = [];
+  const atEnd = worn.find(({ left }) => left === 1 - endLoss) ?? condensed;
+  const short = 1 - atEnd.drawn_Wh / condensed.drawn_Wh;
   if (year.short_h > 1)
     notes.push(
       `The pack runs empty: for ${year.short_h.toFixed(0)} hours of the year the device asks for more than is in it, and is counted as plugged in.`,
+    );
+  else if (short > leastShort)
+    notes.push(
+      `Worn to 80 %, the pack no longer lasts: ${Math.round(100 * short)} % of what the device draws from it now must then come from the charger.`,
     );
   if (!family.some(({ isOwn }) => isOwn))
     notes.push('No model was made for this chemistry; all are of cells with the same anode.');

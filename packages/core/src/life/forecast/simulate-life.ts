@@ -1,17 +1,15 @@
 import { makeNoise, type Noise } from '../../numerics/index.js';
 import { restingStates } from '../../records/index.js';
 import type { FamilyMember } from '../models/model-family.js';
-import { ageAtRise, foldSurface, lossAt, timeOfLoss, timeOfPowers } from './ageing.kernel.js';
+import { ageAtRise, foldSurface } from './ageing.kernel.js';
 import { type Draw, drawDeviate, redraw, typicalDraw } from './draw-pack.js';
 import { type ModelSpread, modelSpread, mostDeviate, usualDoubt } from './draw-spread.js';
+import { fadeFactors } from './fade-factors.js';
+import { FadingCell } from './fading-cell.kernel.js';
 import type { PreparedLife } from './forecast-input.js';
+import { endLoss, longestLife_years } from './life-end.js';
 import { type RateTable, type TableBox, tabulateRates } from './rate-table.js';
 
-/** Loss at which a pack counts as worn out. @source common practice, no source: 80 % of the initial capacity, as vehicle tests have it */
-export const endLoss = 0.2;
-/** Longest life that is told apart; beyond it an answer is "more than". */
-export const longestLife_years = 100;
-const shortestLife_years = 1 / 365;
 /** Times per year at which a course is noted. */
 const steps_per_year = 2;
 
@@ -41,8 +39,9 @@ export interface SimulatedLife {
  * Draws packs, uses and temperatures at random and ages each set-up in all of them.
  *
  * Every set-up meets the same packs and uses, so that what they differ by is not drowned in what they share. Models take turns, each as
- * often as the others. A year's ages repeat from year to year and are spread evenly within it: exact at whole years. More hours of use mean
- * more of the same cycles, not deeper ones.
+ * often as the others. A year's ages are spread evenly within it: exact at whole years. They grow as a cell fades, because the same use then
+ * takes it deeper; each cell's own, since one charge goes through all in series. More hours of use mean more of the same cycles, not
+ * deeper ones.
  */
 export function simulateLife(prepared: PreparedLife, family: readonly FamilyMember[]): SimulatedLife {
   return new Simulation(prepared, family).run();
@@ -53,8 +52,6 @@ interface Law {
   readonly factors: Float64Array;
   readonly exponents: Float64Array;
   readonly other: (mechanism: number, age: number) => number;
-  /** True where each is a power of the age, so that its parts need not be worked out again at every time. */
-  readonly isPower: boolean;
 }
 
 class Simulation {
@@ -75,9 +72,11 @@ class Simulation {
   /** Surfaces of the model at hand at the energy at hand. */
   private readonly folded: Float64Array;
   private readonly draw: Draw;
-  /** Of power laws: what each loses of each cell in a year, and the times to its exponent. */
-  private readonly yearly: Float64Array;
-  private readonly powers: Float64Array;
+  /** Per model, mechanism and state: how its ages grow as a cell fades. */
+  private readonly fades: readonly (readonly ReturnType<typeof fadeFactors>[])[];
+  private readonly cell: FadingCell;
+  /** Of each cell at each time, in the set-up and draw at hand. */
+  private readonly losses: Float64Array;
 
   constructor(prepared: PreparedLife, family: readonly FamilyMember[]) {
     const { input, condensed } = prepared;
@@ -98,15 +97,19 @@ class Simulation {
     this.used_h = condensed.hours.reduce((sum, h, i) => sum + (this.isRest[i] ? 0 : h), 0);
     const most = Math.max(...family.map((each) => each.capacity.length));
     this.folded = new Float64Array(16 * this.states * most);
-    this.yearly = new Float64Array(most * this.cells);
-    this.powers = new Float64Array(most * this.times.length);
+    const meanRises_K = condensed.states.map((_, state) => meanRiseIn(prepared, state));
+    this.fades = family.map(({ capacity }) =>
+      capacity.map((mechanism) => fadeFactors(mechanism, prepared, meanRises_K)),
+    );
+    this.cell = new FadingCell(most);
+    this.losses = new Float64Array(this.cells * this.times.length);
     this.draw = typicalDraw(this.cells);
     this.firstYears = family.map((member, index) => {
       this.draw.member = index;
       this.fold();
-      const ages = new Float64Array(member.capacity.length * this.cells);
-      this.ageSetup(0, 0, ages);
-      return ages.subarray(0, member.capacity.length);
+      const rates = new Float64Array(4 * member.capacity.length * this.cells);
+      this.ageSetup(0, 0, rates);
+      return Float64Array.from(member.capacity, (_, m) => rates[4 * m] as number);
     });
   }
 
@@ -126,7 +129,7 @@ class Simulation {
     const modelOf = new Uint8Array(this.draws);
     const hours = column();
     const most = Math.max(...this.family.map((member) => member.capacity.length));
-    const ages = setups.map(() => new Float64Array(most * this.cells));
+    const rates = setups.map(() => new Float64Array(4 * most * this.cells));
     for (let i = 0; i < this.draws; i++) {
       this.draw.member = i % this.family.length;
       const isLent = this.family[this.draw.member]?.lentFrom !== null;
@@ -134,9 +137,9 @@ class Simulation {
       modelOf[i] = this.draw.member;
       hours[i] = this.draw.hours;
       this.fold();
-      for (const [s, into] of ages.entries()) this.ageSetup(s, this.deviateOf(s), into);
+      for (const [s, into] of rates.entries()) this.ageSetup(s, this.deviateOf(s), into);
       const law = this.lawOf(this.family[this.draw.member] as FamilyMember);
-      for (const [s, result] of results.entries()) this.follow(s, i, ages, law, result);
+      for (const [s, result] of results.entries()) this.follow(s, i, rates, law, result);
     }
     return { family: this.family, times: this.times, modelOf, hours, setups: results };
   }
@@ -162,17 +165,18 @@ class Simulation {
     }
   }
 
-  /** Ages per year of each cell by each mechanism in one set-up; mechanisms run fastest. */
+  /** Ages per year of each cell by each mechanism in one set-up, as cubics of how far it has faded: cells, then mechanisms, then powers. */
   private ageSetup(setup: number, deviate: number, into: Float64Array): void {
     const { draw, prepared } = this;
     const surfaces = this.tables[draw.member]?.surfaces ?? [];
+    const fades = this.fades[draw.member] ?? [];
     const shared_u = prepared.input.sharedRise_u_K ?? 0;
     const [low, high] = this.box.rise_K;
     const rest_h = 24 - this.used_h;
     const restScale = rest_h > 0 ? (24 - draw.hours * this.used_h) / rest_h : 1;
     for (let c = 0; c < this.cells; c++) {
       for (const [m, ofStates] of surfaces.entries()) {
-        let age = 0;
+        let [age, linear, square, cube] = [0, 0, 0, 0];
         for (let s = 0; s < this.states; s++) {
           const surface = ofStates[s];
           if (!surface) continue;
@@ -183,9 +187,19 @@ class Simulation {
           const rise_K = (rise?.value ?? 0) + off + draw.room_K;
           const u = Math.max(-1, Math.min(1, (2 * rise_K - low - high) / (high - low)));
           const scale = this.isRest[s] ? restScale : draw.hours;
-          age += scale * ageAtRise(this.folded, 16 * (m * this.states + s), surface.nu, u);
+          const ofState = scale * ageAtRise(this.folded, 16 * (m * this.states + s), surface.nu, u);
+          const fade = fades[m]?.[s];
+          age += ofState;
+          if (!fade) continue;
+          linear += ofState * fade[0];
+          square += ofState * fade[1];
+          cube += ofState * fade[2];
         }
-        into[c * surfaces.length + m] = age;
+        const at = 4 * (c * surfaces.length + m);
+        into[at] = age;
+        into[at + 1] = linear;
+        into[at + 2] = square;
+        into[at + 3] = cube;
       }
     }
   }
@@ -194,67 +208,47 @@ class Simulation {
   private follow(
     setup: number,
     index: number,
-    ages: readonly Float64Array[],
+    rates: readonly Float64Array[],
     law: Law,
     result: SetupDraws,
   ): void {
-    const { draw, yearly, powers } = this;
+    const { draw, cell, times, losses } = this;
     const n = law.factors.length;
-    let own = ages[setup] as Float64Array;
+    const own = rates[setup] as Float64Array;
     const { spacer } = this.prepared.input.setups[setup] ?? {};
     const thickness_mm = this.prepared.input.pack.thickness_mm ?? 0;
     let closes = Number.POSITIVE_INFINITY;
     let later = own;
-    if (law.isPower) this.fillYearly(own, law);
-    const lossOf = (cell: number, t: number) =>
-      (draw.cells[cell] as number) *
-      lossAt(t, own, later, cell * n, n, closes, law.factors, law.exponents, law.other);
-    const yearsTo = (cell: number, loss: number) => {
-      if (law.isPower) {
-        const years = timeOfPowers(
-          loss,
-          shortestLife_years,
-          longestLife_years,
-          yearly,
-          cell * n,
-          n,
-          law.exponents,
-        );
-        if (years <= closes) return years;
-      }
-      return timeOfLoss(loss, shortestLife_years, longestLife_years, (t) => lossOf(cell, t));
-    };
+    const take = (c: number) => cell.obey(n, law.factors, law.exponents, draw.cells[c] as number, law.other);
     if (spacer && result.closes) {
       const swollen = (closingSwelling_mm(spacer) / thickness_mm - draw.breath) / draw.swelling;
       let when = swollen > 0 ? longestLife_years : 0;
-      for (let c = 0; c < this.cells && when > 0; c++) when = Math.min(when, yearsTo(c, endLoss * swollen));
+      for (let c = 0; c < this.cells && when > 0; c++) {
+        take(c);
+        const years = cell.follow(own, own, 4 * n * c, closes, endLoss * swollen, [], losses, 0);
+        when = Math.min(when, years);
+      }
       result.closes[index] = when;
       const becomes = this.prepared.input.setups.findIndex((each) => each.setup === spacer.becomes);
-      if (becomes >= 0) later = ages[becomes] as Float64Array;
-      if (becomes >= 0 && when > 0) closes = when;
-      else if (becomes >= 0) {
-        own = later; // closed from the start
-        if (law.isPower) this.fillYearly(own, law);
+      if (becomes >= 0) {
+        later = rates[becomes] as Float64Array;
+        closes = when;
       }
     }
     let years = longestLife_years;
     for (let c = 0; c < this.cells; c++) {
-      const cell = yearsTo(c, endLoss);
-      (result.cellYears[c] as Float64Array)[index] = cell;
-      if (cell < years) years = cell;
+      take(c);
+      const into = c * times.length;
+      const ofCell = cell.follow(own, later, 4 * n * c, closes, endLoss, times, losses, into);
+      (result.cellYears[c] as Float64Array)[index] = ofCell;
+      if (ofCell < years) years = ofCell;
     }
     result.years[index] = years;
-    for (let k = 0; k < this.times.length; k++) {
-      const t = this.times[k] as number;
-      const keeps = law.isPower && t <= closes;
+    for (let k = 0; k < times.length; k++) {
       let most = 0;
       let least = 1;
       for (let c = 0; c < this.cells; c++) {
-        let loss = 0;
-        if (keeps)
-          for (let m = 0; m < n; m++) loss += (yearly[c * n + m] as number) * (powers[k * n + m] as number);
-        else loss = lossOf(c, t);
-        if (loss > 1) loss = 1;
+        const loss = Math.min(1, losses[c * times.length + k] as number);
         if (loss > most) most = loss;
         if (loss < least) least = loss;
       }
@@ -263,24 +257,13 @@ class Simulation {
     }
   }
 
-  private fillYearly(own: Float64Array, { factors, exponents }: Law): void {
-    const n = factors.length;
-    for (let c = 0; c < this.cells; c++) {
-      const level = this.draw.cells[c] as number;
-      for (let m = 0; m < n; m++)
-        this.yearly[c * n + m] =
-          level * (factors[m] as number) * (own[c * n + m] as number) ** (exponents[m] as number);
-    }
-  }
-
   /** The laws of a model's losses with this draw's levels, bent about the age of a first year. */
   private lawOf(member: FamilyMember): Law {
-    const { draw, times, powers } = this;
+    const { draw } = this;
     const firsts = this.firstYears[draw.member] as Float64Array;
     const n = member.capacity.length;
     const factors = new Float64Array(n);
     const exponents = new Float64Array(n);
-    let isPower = true;
     for (let m = 0; m < n; m++) {
       const mechanism = member.capacity[m] as FamilyMember['capacity'][number];
       const level = mechanism.agePerDay ? draw.calendarLevel : draw.cycleLevel;
@@ -288,15 +271,12 @@ class Simulation {
       const z = mechanism.exponent;
       factors[m] = level * (z === null || first === 0 ? 1 : first ** (z * (1 - draw.bend)));
       exponents[m] = z === null ? Number.NaN : z * draw.bend;
-      if (z === null) isPower = false;
-      for (let k = 0; k < times.length; k++)
-        powers[k * n + m] = (times[k] as number) ** (exponents[m] as number);
     }
     const other = (m: number, age: number) => {
       const first = firsts[m] as number;
       return age > 0 && first > 0 ? (member.capacity[m]?.lossAt(first * (age / first) ** draw.bend) ?? 0) : 0;
     };
-    return { factors, exponents, other, isPower };
+    return { factors, exponents, other };
   }
 }
 
@@ -312,6 +292,12 @@ export function closingSwelling_mm({
   readonly room_mm?: number;
 }): number {
   return gap_mm + Math.min(gap_mm, Math.max(0, room_mm));
+}
+
+/** Rise in one state, over all set-ups and cells. */
+function meanRiseIn({ rises }: PreparedLife, state: number): number {
+  const all = rises.flatMap((ofSetup) => (ofSetup[state] ?? []).map(({ value }) => value));
+  return all.reduce((sum, value) => sum + value, 0) / Math.max(1, all.length);
 }
 
 /** Room for every rise with its doubt, and for the room's. */

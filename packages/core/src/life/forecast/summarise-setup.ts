@@ -1,6 +1,7 @@
 import type { PreparedLife } from './forecast-input.js';
+import { longestLife_years } from './life-end.js';
 import { type Spread, spreadOf } from './quantiles.js';
-import { longestLife_years, type SetupDraws, type SimulatedLife } from './simulate-life.js';
+import type { SetupDraws, SimulatedLife } from './simulate-life.js';
 
 /** What one set-up comes to, over all draws. */
 export interface SetupForecast {
@@ -12,7 +13,7 @@ export interface SetupForecast {
   readonly years: Spread & { readonly beyond: number };
   /** Capacity of the pack, 1 when new, over the years. */
   readonly bands: readonly (Spread & { readonly year: number })[];
-  /** Energy drawn from the pack until then. */
+  /** Energy drawn from the pack until then, less what a worn one can no longer give. */
   readonly delivered_Wh: Spread;
   /** Hours of use on one charge, at the mean power of the activities. */
   readonly runTime: { readonly now_h: number; readonly afterTwo_h: Spread } | null;
@@ -45,13 +46,16 @@ function share(values: ArrayLike<number>, holds: (value: number, index: number) 
 
 /** Ranges, chances and medians of one set-up out of its draws. */
 export function summariseSetup(prepared: PreparedLife, life: SimulatedLife, index: number): SetupForecast {
-  const { input, condensed } = prepared;
+  const { input, condensed, worn } = prepared;
   const draws = life.setups[index] as SetupDraws;
   const facts = input.setups[index];
   const first = (life.setups[0] as SetupDraws).years;
   const { years } = draws;
   const isFirst = index === 0;
   const map = (of: (value: number, i: number) => number) => Float64Array.from(years, of);
+  // Of a mean year down to the end of a life: by Simpson's rule over the loss.
+  const [tenth = condensed, fifth = condensed] = worn;
+  const drawn_Wh = (condensed.drawn_Wh + 4 * tenth.drawn_Wh + fifth.drawn_Wh) / 6;
   const twoYears = Math.min(life.times.length - 1, life.times.indexOf(2));
   return {
     setup: facts?.setup ?? '',
@@ -59,7 +63,7 @@ export function summariseSetup(prepared: PreparedLife, life: SimulatedLife, inde
     isPredicted: facts?.isPredicted === true,
     years: { ...spreadOf(years.slice()), beyond: share(years, (value) => value >= longestLife_years) },
     bands: life.times.map((year, k) => ({ year, ...spreadOf((draws.capacity[k] as Float64Array).slice()) })),
-    delivered_Wh: spreadOf(map((value, i) => value * condensed.drawn_Wh * (life.hours[i] as number))),
+    delivered_Wh: spreadOf(map((value, i) => value * drawn_Wh * (life.hours[i] as number))),
     runTime: twoYears < 0 ? null : runTimeOf(prepared, draws.capacity[twoYears] as Float64Array),
     cells: draws.cellYears.map((cellYears, cell) => ({
       cell: cell + 1,

@@ -3,7 +3,7 @@ import type { FamilyMember } from '../models/model-family.js';
 import { ageInState } from './age-over-year.js';
 import { timeOfLoss } from './ageing.kernel.js';
 import type { PreparedLife } from './forecast-input.js';
-import { endLoss, longestLife_years } from './simulate-life.js';
+import { endLoss, longestLife_years } from './life-end.js';
 
 /** What ten kelvins less in use would buy, as a multiple of life, lowest and highest over the models. */
 export interface TenKelvin {
@@ -20,7 +20,8 @@ const cooler_K = 10;
  * How much of ten kelvins in use reaches a pack's life. A day has 24 hours, and a pack ages in all of them: where it is hot for few, most
  * of its ageing happens while it is not, and cooling those few buys little. Wear by cycling that knows no temperature dilutes it further.
  *
- * Nominal, for the first cell of the first set-up, without the doubt of rises and models.
+ * Nominal, for the first cell of the first set-up, without the doubt of rises and models, and with the pack used as when new: a worn
+ * one is used deeper with and without the ten kelvins alike.
  */
 export function weighTenKelvin(prepared: PreparedLife, family: readonly FamilyMember[]): TenKelvin {
   const { condensed, rises } = prepared;

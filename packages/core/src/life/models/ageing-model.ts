@@ -20,7 +20,7 @@ export interface RestState {
 /** One charge and discharge between two states of charge. */
 export interface CycleState {
   readonly temp_K: number;
-  /** Difference of the two states of charge, 0 to 1. */
+  /** Difference of the two states of charge, 0 to 1 of the full charge that the cell still holds. */
   readonly depth: number;
   /** Their mean. */
   readonly charge: number;
@@ -28,6 +28,8 @@ export interface CycleState {
   readonly cell_V: number;
   /** Discharge current over rated capacity, 1/h. */
   readonly rate: number;
+  /** Capacity left, as a share of the rated one; 1 where it is not given. */
+  readonly left?: number;
 }
 
 /** One mechanism: calendar, cycle, or both where a paper lets them share one age. */
@@ -82,7 +84,10 @@ export function powerLaw(
   exponent: number,
   law: {
     readonly perDay?: (state: RestState) => number;
-    /** k for a full equivalent cycle; a cycle of depth d counts as d of them. */
+    /**
+     * k for a full equivalent cycle, which is the rated capacity put through once: papers count ampere-hours, and those of a worn cell's
+     * full charge are fewer. A cycle of depth d counts as d of what is left.
+     */
     readonly perFullCycle?: (state: CycleState) => number;
     readonly knowsTemperature: boolean;
   },
@@ -91,7 +96,9 @@ export function powerLaw(
   const toAge = 1 / exponent;
   return {
     agePerDay: perDay ? (state) => Math.max(0, perDay(state)) ** toAge : null,
-    agePerCycle: perFullCycle ? (state) => state.depth * Math.max(0, perFullCycle(state)) ** toAge : null,
+    agePerCycle: perFullCycle
+      ? (state) => state.depth * (state.left ?? 1) * Math.max(0, perFullCycle(state)) ** toAge
+      : null,
     lossAt: (age) => age ** exponent,
     exponent,
     knowsTemperature: law.knowsTemperature,
