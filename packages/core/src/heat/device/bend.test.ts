@@ -25,14 +25,15 @@ describe('a conductivity that follows temperature', () => {
     const [cold_C, hot_C] = [25, 125];
     const grid = column(divide(thickness_m, cells));
     const part = new Uint16Array(cells);
-    const [kx, kz] = [new Float64Array(cells), new Float64Array(cells)];
+    const [rx, rz] = [new Float64Array(cells), new Float64Array(cells)];
     const films = filmsOn({ front: pressed, back: pressed });
     // Rises over the cold bath; the hot one is at the back.
     const answer = iterateSolve(
       (rise_K) => {
-        fillParts(part, Float64Array.of(k0), Float64Array.of(k0), kx, kz);
-        bendParts(part, Float64Array.of(b), rise_K ?? new Float64Array(cells), cold_C, kx, kz);
-        const network = assembleNetwork(grid, { kx, ky: kx, kz }, films);
+        fillParts(part, Float64Array.of(1 / k0), Float64Array.of(1 / k0), rx, rz);
+        bendParts(part, Float64Array.of(b), rise_K ?? new Float64Array(cells), cold_C, rx, rz);
+        const [along, through] = [rx, rz].map((all) => all.map((r) => 1 / r)) as [Float64Array, Float64Array];
+        const network = assembleNetwork(grid, { kx: along, ky: along, kz: through }, films);
         const source_W = new Float64Array(cells);
         source_W[cells - 1] = (network.sink_W_per_K[cells - 1] as number) * (hot_C - cold_C);
         return { network, source_W };
@@ -77,7 +78,7 @@ describe('a conductivity that follows temperature', () => {
     partOf.forEach((part, cell) => {
       if (part !== film) return;
       const expected = 0.3 * (1 + 0.005 * (solved.value.rise_K[cell] as number));
-      expect((solver.networks.kz[cell] as number) / expected).toBeCloseTo(1, 5);
+      expect((solver.networks.rz[cell] as number) * expected).toBeCloseTo(1, 5);
       seen++;
     });
     expect(seen).toBeGreaterThan(20);

@@ -7,8 +7,8 @@ import { layParts } from './lay-parts.js';
 import type { LaidParts } from './part.js';
 import { films, type Unknown } from './unknown.js';
 
-/** One set-up in its device on a grid: everything that does not change while temperatures and unknowns do. */
-export interface DeviceModel {
+/** One set-up in its device on a grid: what rest temperatures need and does not change while they and unknowns do. */
+export interface LaidModel {
   readonly setup: string;
   readonly laid: LaidParts;
   readonly grid: HeatGrid;
@@ -20,8 +20,12 @@ export interface DeviceModel {
   readonly heat: readonly HeatCells[];
   /** Contact resistance on the face above each cell, m²K/W, and which contact it is (its place in the list plus one). */
   readonly contactOf: Uint8Array;
-  readonly capacity_J_per_m3K: Float64Array;
   readonly surroundings: Surroundings;
+}
+
+/** With what else is asked of a set-up: how fast it warms, and how sure that is. */
+export interface DeviceModel extends LaidModel {
+  readonly capacity_J_per_m3K: Float64Array;
   /** What of this device is not known well, each once. */
   readonly unknowns: readonly Unknown[];
 }
@@ -55,34 +59,44 @@ export function makeDeviceModel(
   const laid = layParts(build, setup);
   const others = (options.others ?? []).map((other) => layParts(build, other));
   const grid = layGrid(laid, others, options.grid ?? usualGrid);
-  const partOf = fillCells(grid, laid);
-  const gaps = findGaps(grid, laid, partOf);
-  // A gap that runs through several parts of air is one gap, and what scales it scales all of it.
-  gaps.part.forEach((part, gap) => {
-    partOf.fill(part, gaps.first[gap], (gaps.last[gap] as number) + 1);
-  });
+  const model = layCells(build, setup, laid, grid);
+  joinGaps(model);
   return {
-    setup: setup.id,
+    ...model,
+    capacity_J_per_m3K: Float64Array.from(
+      model.partOf,
+      (part) => laid.parts[part]?.heatCapacity_J_per_m3K as number,
+    ),
+    unknowns: listUnknowns(laid),
+  };
+}
+
+/** Which part fills each cell of a grid, and what follows from it. Each stretch of a gap is still in the part of air it lies in. */
+export function layCells(build: Build, { id }: Setup, laid: LaidParts, grid: HeatGrid): LaidModel {
+  const partOf = fillCells(grid, laid);
+  return {
+    setup: id,
     laid,
     grid,
     nx: grid.x_m.length - 1,
     ny: grid.y_m.length - 1,
     nz: grid.z_m.length - 1,
     partOf,
-    gaps,
+    gaps: findGaps(grid, laid, partOf),
     heat: findHeatCells(grid, laid, partOf),
     contactOf: placeContacts(grid, laid),
-    capacity_J_per_m3K: Float64Array.from(
-      partOf,
-      (part) => laid.parts[part]?.heatCapacity_J_per_m3K as number,
-    ),
     surroundings: surroundingsOf(build.device?.surroundings),
-    unknowns: listUnknowns(laid),
   };
 }
 
+/** A gap that runs through several parts of air is one gap, and what scales it scales all of it: its cells are put into one part. */
+export function joinGaps({ gaps: { count, first, last, part }, partOf }: LaidModel): void {
+  for (let gap = 0; gap < count; gap++)
+    partOf.fill(part[gap] as number, first[gap], (last[gap] as number) + 1);
+}
+
 /** Which contact the face between each cell and the one behind it is. */
-export function placeContacts(grid: HeatGrid, laid: LaidParts): Uint8Array {
+function placeContacts(grid: HeatGrid, laid: LaidParts): Uint8Array {
   const [nx, ny, nz] = [grid.x_m.length - 1, grid.y_m.length - 1, grid.z_m.length - 1];
   const contactOf = new Uint8Array(nx * ny * nz);
   laid.contacts.forEach((contact, index) => {

@@ -1,56 +1,11 @@
-import type { Network } from '../solve/level.js';
-import type { Gaps } from './find-gaps.js';
-
 /**
- * Conductivities of every cell, part by part, then gap by gap.
- *   part  which part a cell belongs to         n    |  kIn, kThrough  W/mK of each part            parts
- *   kx    along the sheet, W/mK                n    |  kz             through it, W/mK             n      (both written)
+ * What a network is laid from, cell by cell.
+ *   c  index of a cell, k + nz (i + nx j)                                    |   dx, dy, dz  sizes of cells, m           nx, ny, nz
+ *   part     which part a cell belongs to                             n      |   rx, rz      resistivities along and through, mK/W   n
+ *   contact  which contact lies above a cell, 0 none                  n      |   R           resistance of each contact, m²K/W
+ *   E, N, U  conductances to i+1, j+1, k+1, W/K                       n      |   T           rise of each cell, K        n
  * Allocates nothing, trusts its caller.
  */
-export function fillParts(
-  part: Uint16Array,
-  kIn: Float64Array,
-  kThrough: Float64Array,
-  kx: Float64Array,
-  kz: Float64Array,
-): void {
-  for (let cell = 0; cell < part.length; cell++) {
-    kx[cell] = kIn[part[cell]!]!;
-    kz[cell] = kThrough[part[cell]!]!;
-  }
-}
-
-/** Where slopes of conductivities are stated, °C; and the least share of its figure that a conductivity may fall to. */
-const stated = 25;
-const leastShare = 0.1;
-
-/** What a conductivity is at a temperature in °C, as a share of that at 25 °C. */
-export function bentShare(slope: number, t: number): number {
-  return Math.max(leastShare, 1 + slope * (t - stated));
-}
-
-/**
- * Conductivities that follow the temperature of their cell, put over those of `fillParts`.
- *   part  which part a cell belongs to         n    |  b       change per kelvin, a share of that at 25 °C, 1/K     parts
- *   T     rise of each cell, K                 n    |  Ta      ambient, °C
- *   kx, kz  conductivities along and through, W/mK          n   (scaled)
- */
-export function bendParts(
-  part: Uint16Array,
-  b: Float64Array,
-  T: Float64Array,
-  Ta: number,
-  kx: Float64Array,
-  kz: Float64Array,
-): void {
-  for (let cell = 0; cell < part.length; cell++) {
-    const slope = b[part[cell]!]!;
-    if (slope === 0) continue;
-    const share = bentShare(slope, Ta + T[cell]!);
-    kx[cell] = kx[cell]! * share;
-    kz[cell] = kz[cell]! * share;
-  }
-}
 
 /** Sizes of the cells of a grid along each axis, m. */
 export interface CellShapes {
@@ -59,89 +14,61 @@ export interface CellShapes {
   readonly dz: Float64Array;
 }
 
-/**
- * What it does to a reading that conductivities follow their cells: a part of the adjoint equation that is not symmetric. The half cell before
- * an outer film is left out; a film resists far more.
- *   u, v  adjoint and field                    n    |  E, N, U  conductances to i+1, j+1, k+1, W/K         n
- *   kx, kz  as `bendParts` has left them       n    |  dx, dy, dz  sizes of cells, m                       nx, ny, nz
- *   part, b, Ta  as in `bendParts`                  |  out    added to                                     n
- * A face passes g (v - v') with dg/d ln k = g² d / (2 k A), and d ln k / dT = b / (1 + b (T - 25 °C)).
- */
-export function pullOfBends(
-  u: Float64Array,
-  v: Float64Array,
-  { E, N, U }: Network,
-  kx: Float64Array,
-  kz: Float64Array,
-  { dx, dy, dz }: CellShapes,
+/** Resistivities of every cell by its part: one division for a part instead of four for a cell. */
+export function fillParts(
   part: Uint16Array,
-  b: Float64Array,
-  Ta: number,
-  out: Float64Array,
+  along: Float64Array,
+  through: Float64Array,
+  rx: Float64Array,
+  rz: Float64Array,
 ): void {
-  const nx = dx.length;
-  const ny = dy.length;
-  const nz = dz.length;
-  for (let j = 0; j < ny; j++) {
-    for (let i = 0; i < nx; i++) {
-      const column = nz * (i + nx * j);
-      for (let k = 0; k < nz; k++) {
-        const c = column + k;
-        const slope = b[part[c]!]!;
-        if (slope === 0) continue;
-        const share = 1 + slope * (Ta + v[c]! - stated);
-        if (share <= leastShare) continue;
-        let z = 0;
-        if (k + 1 < nz) z += U[c]! * U[c]! * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
-        if (k > 0) z += U[c - 1]! * U[c - 1]! * (u[c]! - u[c - 1]!) * (v[c]! - v[c - 1]!);
-        const along = seenAlong(u, v, E, N, dx, dy, i, j, nz, c) / (dz[k]! * kx[c]!);
-        const sum = along + (z * dz[k]!) / (2 * dx[i]! * dy[j]! * kz[c]!);
-        out[c] = out[c]! + (sum * slope) / share;
-      }
-    }
+  for (let c = 0; c < part.length; c++) {
+    const p = part[c]!;
+    rx[c] = along[p]!;
+    rz[c] = through[p]!;
   }
 }
 
-/** Sum of g² (u - u') (v - v') d / 2 A over the four faces of a cell in plan, times its depth: over its conductivity, d(u A v) / d ln k. */
-function seenAlong(
-  u: Float64Array,
-  v: Float64Array,
-  E: Float64Array,
-  N: Float64Array,
-  dx: Float64Array,
-  dy: Float64Array,
-  i: number,
-  j: number,
-  nz: number,
-  c: number,
-): number {
-  const nx = dx.length;
-  // At an edge the cell stands for its missing neighbour: the differences are then nothing.
-  const east = c + (i + 1 < nx ? nz : 0);
-  const west = c - (i > 0 ? nz : 0);
-  const north = c + (j + 1 < dy.length ? nx * nz : 0);
-  const south = c - (j > 0 ? nx * nz : 0);
-  const a = u[c]!;
-  const b = v[c]!;
-  const x =
-    E[c]! * E[c]! * (a - u[east]!) * (b - v[east]!) + E[west]! * E[west]! * (a - u[west]!) * (b - v[west]!);
-  const y =
-    N[c]! * N[c]! * (a - u[north]!) * (b - v[north]!) +
-    N[south]! * N[south]! * (a - u[south]!) * (b - v[south]!);
-  const ratio = dx[i]! / dy[j]!;
-  return 0.5 * (x * ratio + y / ratio);
+/** Where slopes of conductivities are stated, °C; and the least share of its figure that a conductivity may fall to. */
+export const stated = 25;
+export const leastShare = 0.1;
+
+/**
+ * Conductivities that follow the temperature of their cell, put over those of `fillParts`.
+ *   b  change per kelvin, a share of that at 25 °C, 1/K     parts   |   Ta  ambient, °C
+ */
+export function bendParts(
+  part: Uint16Array,
+  b: Float64Array,
+  T: Float64Array,
+  Ta: number,
+  rx: Float64Array,
+  rz: Float64Array,
+): void {
+  for (let c = 0; c < part.length; c++) {
+    const slope = b[part[c]!]!;
+    if (slope === 0) continue;
+    const share = Math.max(leastShare, 1 + slope * (Ta + T[c]! - stated));
+    rx[c] = rx[c]! / share;
+    rz[c] = rz[c]! / share;
+  }
 }
 
 /** Stefan-Boltzmann constant, W/m²K⁴. @source [SI-2019] exact by the constants it is made of, to ten digits */
 const sigma = 5.670374419e-8;
 
+/** What a gap carries at the mean of the two solid cells that face it, K: still air by Sutherland's law, and radiation linearised there, W/mK. */
+export function airOf(factor: number, mean: number): number {
+  return (factor * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
+}
+export function radiationOf(e: number, L: number, mean: number): number {
+  return 4 * sigma * e * mean * mean * mean * L;
+}
+
 /**
  * What still air and radiation carry across each gap, put into the cells of the gap.
- *   T     rise of each cell, K                   n      |  first, last  cells of a gap          m
- *   L     thickness of a gap, m                  m      |  e    effective emissivity            m
- *   f     factor on the air's conduction         parts  |  part  which part a gap belongs to    m
- *   Ta    ambient, K                                    |  kx, kz  conductivities, W/mK         n   (written)
- * Air's conductivity is Sutherland's law; radiation is linearised at the mean of the two solid cells that face the gap.
+ *   first, last  cells of a gap         m       |  L   thickness of a gap, m            m    |  e   effective emissivity      m
+ *   of           part of a gap          m       |  f   factor on the air's conduction  parts |  Ta  ambient, K
  */
 export function fillGaps(
   T: Float64Array,
@@ -150,69 +77,200 @@ export function fillGaps(
   last: Int32Array,
   L: Float64Array,
   e: Float64Array,
-  part: Uint16Array,
+  of: Uint16Array,
   f: Float64Array,
-  kx: Float64Array,
-  kz: Float64Array,
+  rx: Float64Array,
+  rz: Float64Array,
 ): void {
   for (let m = 0; m < first.length; m++) {
     const from = first[m]!;
     const to = last[m]!;
     const mean = Ta + (T[from - 1]! + T[to + 1]!) / 2;
-    const air = (f[part[m]!]! * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
-    const radiation = 4 * sigma * e[m]! * mean * mean * mean * L[m]!;
-    for (let cell = from; cell <= to; cell++) {
-      kx[cell] = air;
-      kz[cell] = air + radiation;
+    const air = airOf(f[of[m]!]!, mean);
+    const along = 1 / air;
+    const through = 1 / (air + radiationOf(e[m]!, L[m]!, mean));
+    for (let c = from; c <= to; c++) {
+      rx[c] = along;
+      rz[c] = through;
+    }
+  }
+}
+
+/** All three conductances of every cell: A / (d1 r1 / 2 + d2 r2 / 2 + R); nothing beyond the last. */
+export function fillConductances(
+  rx: Float64Array,
+  rz: Float64Array,
+  { dx, dy, dz }: CellShapes,
+  contact: Uint8Array,
+  R: Float64Array,
+  E: Float64Array,
+  N: Float64Array,
+  U: Float64Array,
+): void {
+  const nx = dx.length;
+  const ny = dy.length;
+  const nz = dz.length;
+  const plane = nx * nz;
+  for (let j = 0; j < ny; j++) {
+    const y1 = 0.5 * dy[j]!;
+    const y2 = j + 1 < ny ? 0.5 * dy[j + 1]! : 0;
+    for (let i = 0; i < nx; i++) {
+      const c0 = nz * (i + nx * j);
+      const x1 = 0.5 * dx[i]!;
+      const x2 = i + 1 < nx ? 0.5 * dx[i + 1]! : 0;
+      const A = dx[i]! * dy[j]!;
+      if (i + 1 < nx)
+        for (let k = 0; k < nz; k++) {
+          const c = c0 + k;
+          E[c] = (dy[j]! * dz[k]!) / (x1 * rx[c]! + x2 * rx[c + nz]!);
+        }
+      else E.fill(0, c0, c0 + nz);
+      if (j + 1 < ny)
+        for (let k = 0; k < nz; k++) {
+          const c = c0 + k;
+          N[c] = (dx[i]! * dz[k]!) / (y1 * rx[c]! + y2 * rx[c + plane]!);
+        }
+      else N.fill(0, c0, c0 + nz);
+      for (let k = 0; k + 1 < nz; k++) {
+        const c = c0 + k;
+        U[c] = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
+      }
+      U[c0 + nz - 1] = 0;
     }
   }
 }
 
 /**
- * What a gap's own change with temperature does to a reading: the part of the adjoint equation that is not symmetric.
- *   u, v   adjoint and field                    n   |  E, N, U  conductances to i+1, j+1, k+1, W/K       n
- *   kx, kz  as `fillGaps` has left them         n   |  dx, dy, dz  sizes of cells, m                     nx, ny, nz
- *   f, Ta  as in `fillGaps`                         |  out    added to: half of each gap's pull at both solid cells that face it   n
- * A gap passes more, across and along, as (T1 + T2) / 2 grows, so the heat has a slope with both faces beyond its conductance.
+ * Adds what resistivities as they are now let through less (or more) than conductances that were filled before: each face by its change of
+ * conductance times its difference. Looks through the faces of parts that are marked, and along them where `along` is given.
+ *   through, along  1 for parts whose resistivity may have changed        parts   |   f  heat put into each cell, W     n   (added to)
  */
-export function pullOfGaps(
-  u: Float64Array,
-  v: Float64Array,
-  { E, N, U }: Network,
-  kx: Float64Array,
-  kz: Float64Array,
+export function addChanges(
+  part: Uint16Array,
+  through: Uint8Array,
+  along: Uint8Array | null,
+  rx: Float64Array,
+  rz: Float64Array,
   { dx, dy, dz }: CellShapes,
-  Ta: number,
-  { first, last, thickness_m, emissivity, part }: Gaps,
+  contact: Uint8Array,
+  R: Float64Array,
+  E: Float64Array,
+  N: Float64Array,
+  U: Float64Array,
+  T: Float64Array,
   f: Float64Array,
-  out: Float64Array,
 ): void {
   const nx = dx.length;
+  const ny = dy.length;
   const nz = dz.length;
-  for (let m = 0; m < first.length; m++) {
-    const from = first[m]!;
-    const to = last[m]!;
-    const z0 = from % nz;
-    const column = (from - z0) / nz;
-    const i = column % nx;
-    const j = (column - i) / nx;
-    const mean = Ta + (v[from - 1]! + v[to + 1]!) / 2;
-    const air = (f[part[m]!]! * 2.334e-3 * mean * Math.sqrt(mean)) / (164.54 + mean);
-    const radiation = 4 * sigma * emissivity[m]! * mean * mean * mean * thickness_m[m]!;
-    const trend = 1.5 / mean - 1 / (164.54 + mean);
-    let across = 0;
-    let along = 0;
-    for (let c = from - 1; c <= to; c++) {
-      const k = z0 + (c - from);
-      const air_m = (c >= from ? dz[k]! : 0) + (c < to ? dz[k + 1]! : 0);
-      across += U[c]! * U[c]! * air_m * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
-      if (c >= from) along += seenAlong(u, v, E, N, dx, dy, i, j, nz, c) / dz[k]!;
+  const plane = nx * nz;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const c0 = nz * (i + nx * j);
+      const A = dx[i]! * dy[j]!;
+      let moves = through[part[c0]!]!;
+      for (let k = 0; k + 1 < nz; k++) {
+        const c = c0 + k;
+        const before = moves;
+        moves = through[part[c + 1]!]!;
+        if (before + moves === 0) continue;
+        const g = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
+        const q = (g - U[c]!) * (T[c]! - T[c + 1]!);
+        f[c] = f[c]! - q;
+        f[c + 1] = f[c + 1]! + q;
+      }
+      if (along === null) continue;
+      for (let k = 0; k < nz; k++) {
+        const c = c0 + k;
+        const own = along[part[c]!]!;
+        if (i + 1 < nx && own + along[part[c + nz]!]! > 0) {
+          const g = (2 * dy[j]! * dz[k]!) / (dx[i]! * rx[c]! + dx[i + 1]! * rx[c + nz]!);
+          const q = (g - E[c]!) * (T[c]! - T[c + nz]!);
+          f[c] = f[c]! - q;
+          f[c + nz] = f[c + nz]! + q;
+        }
+        if (j + 1 < ny && own + along[part[c + plane]!]! > 0) {
+          const g = (2 * dx[i]! * dz[k]!) / (dy[j]! * rx[c]! + dy[j + 1]! * rx[c + plane]!);
+          const q = (g - N[c]!) * (T[c]! - T[c + plane]!);
+          f[c] = f[c]! - q;
+          f[c + plane] = f[c + plane]! + q;
+        }
+      }
     }
-    const passing = kz[from]!;
-    const pull =
-      (across * (air * trend + (3 * radiation) / mean)) / (2 * passing * passing * dx[i]! * dy[j]!) +
-      (along * trend) / kx[from]!;
-    out[from - 1] = out[from - 1]! + pull / 2;
-    out[to + 1] = out[to + 1]! + pull / 2;
   }
+}
+
+/** How the cells of one outer face lie in the arrays, and how its surface is drawn on from them. */
+export interface FaceCells {
+  /** Cell (a, b) of the face is first + a strideA + b strideB; sizes and depth in m. */
+  readonly first: number;
+  readonly strideA: number;
+  readonly strideB: number;
+  readonly sizesA: Float64Array;
+  readonly sizesB: Float64Array;
+  readonly depth: number;
+  /** From a cell of the face to the one behind it; the surface is the first and `drawn` times their difference. */
+  readonly inward: number;
+  readonly drawn: number;
+}
+
+/**
+ * Adds the conductance from each cell of an outer face to what it meets, A / (d r / 2 + 1 / h), and what that puts in.
+ *   r  resistivity across the face, mK/W    n   |   h  film, W/m²K    |   D  rise of the far side, K   |   s, f  W/K and W   n   (added to)
+ */
+export function addFilm(
+  { first, strideA, strideB, sizesA, sizesB, depth }: FaceCells,
+  r: Float64Array,
+  h: number,
+  D: number,
+  s: Float64Array,
+  f: Float64Array | null,
+): void {
+  for (let b = 0; b < sizesB.length; b++) {
+    for (let a = 0; a < sizesA.length; a++) {
+      const c = first + a * strideA + b * strideB;
+      const g = (sizesA[a]! * sizesB[b]!) / (0.5 * depth * r[c]! + 1 / h);
+      s[c] = s[c]! + g;
+      if (f !== null) f[c] = f[c]! + g * D;
+    }
+  }
+}
+
+/** Mean rise of the surface itself, each cell drawn on to it from the one behind, weighted by area. */
+export function meanOfFace(
+  { first, strideA, strideB, sizesA, sizesB, inward, drawn }: FaceCells,
+  T: Float64Array,
+): number {
+  let sum = 0;
+  let area = 0;
+  for (let b = 0; b < sizesB.length; b++) {
+    for (let a = 0; a < sizesA.length; a++) {
+      const c = first + a * strideA + b * strideB;
+      const A = sizesA[a]! * sizesB[b]!;
+      sum += A * (T[c]! + drawn * (T[c + inward]! - T[c]!));
+      area += A;
+    }
+  }
+  return sum / area;
+}
+
+/** f = b + (t - s) T: the source of a Newton step where a tangent has the sinks t and the equations have s. */
+export function loadStep(
+  b: Float64Array,
+  t: Float64Array,
+  s: Float64Array,
+  T: Float64Array,
+  f: Float64Array,
+): void {
+  for (let c = 0; c < f.length; c++) f[c] = b[c]! + (t[c]! - s[c]!) * T[c]!;
+}
+
+/** Greatest difference of two fields. */
+export function farthest(x: Float64Array, y: Float64Array): number {
+  let most = 0;
+  for (let c = 0; c < x.length; c++) {
+    const d = Math.abs(x[c]! - y[c]!);
+    if (d > most) most = d;
+  }
+  return most;
 }

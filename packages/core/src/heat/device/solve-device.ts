@@ -4,6 +4,7 @@ import { type HeatSolver, type NoField, prepareSolver } from '../solve/solver.js
 import { addStep, addTo, dot, subtractFrom } from '../solve/vectors.kernel.js';
 import type { DeviceModel } from './device-model.js';
 import { type DeviceNetwork, DeviceNetworks, type DeviceState } from './device-network.js';
+import { farthest } from './fill-network.kernel.js';
 import { applyTransposed, type Linearisation, lineariseDevice, tangentNetwork } from './linearise.js';
 
 /** A device at rest under a constant heat. */
@@ -63,7 +64,7 @@ export class DeviceSolver {
   /** @param after a device that is done with: its memory is taken over, which for cells of the same count saves half the time of a solve */
   constructor(model: DeviceModel, after?: DeviceSolver) {
     this.model = model;
-    this.networks = new DeviceNetworks(model);
+    this.networks = new DeviceNetworks(model, after?.networks);
     this.solver = after?.solver;
     const { length } = model.partOf;
     this.work = { residual: new Float64Array(length), step: new Float64Array(length) };
@@ -79,7 +80,7 @@ export class DeviceSolver {
     let isOld = !this.serves(state, rise_K);
     this.linear = undefined;
     for (let round = 1; round <= mostRounds; round++) {
-      made = this.networks.make(state, rise_K, made?.network);
+      made = this.networks.make(state, rise_K, made);
       const solver =
         isOld || this.solver === undefined
           ? this.prepare({ state, rise_K: rise_K.slice(), made })
@@ -214,7 +215,7 @@ export class DeviceSolver {
         const ratio = (state.factors.get(id) ?? 1) / (prepared.state.factors.get(id) ?? 1);
         if (!(Math.abs(Math.log(ratio)) <= farFactor)) return false;
       }
-    return prepared.rise_K.every((rise, cell) => Math.abs(rise - (rise_K[cell] as number)) <= farAway_K);
+    return farthest(prepared.rise_K, rise_K) <= farAway_K;
   }
 
   /** What a field leaves of the heat unexplained, as a share of the whole. */

@@ -5,12 +5,13 @@ import { factorsFrom } from '../calibrate/fit-unknowns.js';
 import type { Use } from '../calibrate/predict.js';
 import { powerOf } from '../calibrate/soak-power.js';
 import type { Soaks } from '../calibrate/soaks.js';
+import type { LaidModel } from '../device/device-model.js';
 import type { DeviceState } from '../device/device-network.js';
 import { type GridWish, soakGrid } from '../device/lay-grid.js';
 import { layParts } from '../device/lay-parts.js';
 import type { NoDeviceField } from '../device/solve-device.js';
 import { carryField } from '../quick/carry-field.js';
-import { type QuickModel, QuickModels } from '../quick/quick-model.js';
+import { QuickModels } from '../quick/quick-model.js';
 import { type QuickOptions, QuickSolver } from '../quick/quick-solve.js';
 import { hashText } from './hash-text.js';
 import { type QuickRises, readRises } from './read-rises.js';
@@ -70,7 +71,7 @@ export class Ranker {
   private readonly state: DeviceState;
   /** Outer steps of all set-ups so far: solves with films and gaps brought up to date. */
   steps = 0;
-  private reference: { readonly model: QuickModel; readonly rise_K: Float64Array } | undefined;
+  private reference: { readonly model: LaidModel; readonly rise_K: Float64Array } | undefined;
 
   /** @throws BadInputError where the build cannot carry a model */
   constructor(basis: RankingBasis) {

@@ -1,5 +1,5 @@
+import type { LaidModel } from '../device/device-model.js';
 import { readPartRises } from '../device/find-places.js';
-import type { QuickModel } from '../quick/quick-model.js';
 
 /** What a field shows where it matters, K over the room. */
 export interface QuickRises {
@@ -13,7 +13,7 @@ export interface QuickRises {
   readonly shell_K: { readonly front: number; readonly back: number };
 }
 
-export function readRises(model: QuickModel, rise_K: Float64Array): QuickRises {
+export function readRises(model: LaidModel, rise_K: Float64Array): QuickRises {
   const { laid } = model;
   const { most_K, mean_K, volume_m3, outside } = readPartRises(model, rise_K);
   const cells = laid.parts.flatMap(({ role }, part) => (role === 'cell' ? [part] : []));

@@ -1,9 +1,9 @@
+import type { LaidModel } from '../device/device-model.js';
 import { centreOf } from '../device/fill-cells.js';
-import type { QuickModel } from './quick-model.js';
 
 /** What carrying needs of a model: its grid, and where its parts lie. */
-type Cells = Pick<QuickModel, 'grid' | 'nx' | 'ny' | 'nz'> & {
-  readonly laid: Pick<QuickModel['laid'], 'depths' | 'thickness_mm'>;
+type Cells = Pick<LaidModel, 'grid' | 'nx' | 'ny' | 'nz'> & {
+  readonly laid: Pick<LaidModel['laid'], 'depths' | 'thickness_mm'>;
 };
 
 /**

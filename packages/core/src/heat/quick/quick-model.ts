@@ -1,14 +1,11 @@
 import type { Build, Setup } from '../../records/index.js';
-import { type DeviceModel, placeContacts, surroundingsOf } from '../device/device-model.js';
-import { centresWithin, fillCells, findHeatCells, volumeOf } from '../device/fill-cells.js';
-import { findGaps, type Gaps } from '../device/find-gaps.js';
+import { joinGaps, type LaidModel, layCells } from '../device/device-model.js';
+import { centresWithin, volumeOf } from '../device/fill-cells.js';
+import type { Gaps } from '../device/find-gaps.js';
 import { type GridWish, layGrid } from '../device/lay-grid.js';
 import { layParts } from '../device/lay-parts.js';
 import type { LaidParts } from '../device/part.js';
 import type { HeatGrid } from '../solve/grid.js';
-
-/** What a rest temperature needs of a device on its grid. */
-export type QuickModel = Omit<DeviceModel, 'capacity_J_per_m3K' | 'unknowns'>;
 
 /** A stretch of air as columns share it: its cells, the parts they lie in, and the parts that face it; -1 for the outside. */
 interface Stretch {
@@ -21,7 +18,7 @@ interface Stretch {
 
 /** Cells that belong to the same parts whatever the layers' thickness and material. */
 interface Pattern {
-  readonly model: QuickModel;
+  readonly model: LaidModel;
   readonly stretches: readonly Stretch[];
   /** Which stretch each gap is. */
   readonly stretchOf: Uint16Array;
@@ -50,14 +47,14 @@ export class QuickModels {
   }
 
   /** @throws BadInputError where the set-up does not fit or a material is not known */
-  modelOf(setup: Setup): QuickModel {
+  modelOf(setup: Setup): LaidModel {
     const laid = layParts(this.build, setup);
     const grid = layGrid(laid, this.othersLaid, this.grid);
     const key = patternKey(laid, grid);
     const known = this.patterns.get(key);
     const changed = known === undefined ? null : reshape(known, setup.id, laid, grid);
     if (changed !== null) return changed;
-    const pattern = layPattern(this.build, setup.id, laid, grid);
+    const pattern = layPattern(this.build, setup, laid, grid);
     // A hand that drags an outline leaves one pattern after the other behind: only the last ones are kept.
     this.patterns.delete(key);
     for (const old of [...this.patterns.keys()].slice(0, Math.max(0, this.patterns.size - mostPatterns + 1)))
@@ -71,27 +68,11 @@ export class QuickModels {
 const mostPatterns = 24;
 
 /** As `makeDeviceModel` lays it, without what a rest temperature does not need. */
-function layPattern(build: Build, setup: string, laid: LaidParts, grid: HeatGrid): Pattern {
-  const partOf = fillCells(grid, laid);
-  const gaps = findGaps(grid, laid, partOf);
-  const nz = grid.z_m.length - 1;
+function layPattern(build: Build, setup: Setup, laid: LaidParts, grid: HeatGrid): Pattern {
+  const model = layCells(build, setup, laid, grid);
   // Before gaps take over the cells of every part of air that they run through.
-  const stretched = findStretches(partOf, gaps, nz);
-  for (let gap = 0; gap < gaps.count; gap++)
-    partOf.fill(gaps.part[gap] as number, gaps.first[gap], (gaps.last[gap] as number) + 1);
-  const model: QuickModel = {
-    setup,
-    laid,
-    grid,
-    nx: grid.x_m.length - 1,
-    ny: grid.y_m.length - 1,
-    nz,
-    partOf,
-    gaps,
-    heat: findHeatCells(grid, laid, partOf),
-    contactOf: placeContacts(grid, laid),
-    surroundings: surroundingsOf(build.device?.surroundings),
-  };
+  const stretched = findStretches(model.partOf, model.gaps, model.nz);
+  joinGaps(model);
   return { model, ...stretched };
 }
 
@@ -120,22 +101,26 @@ function findStretches(
   gaps: Gaps,
   nz: number,
 ): Pick<Pattern, 'stretches' | 'stretchOf'> {
-  const places = new Map<string, number>();
   const stretches: Stretch[] = [];
   const stretchOf = new Uint16Array(gaps.count);
   for (let gap = 0; gap < gaps.count; gap++) {
     const [first, last] = [gaps.first[gap] as number, gaps.last[gap] as number];
-    const column = first - (first % nz);
-    const [from, to] = [first - column, last - column];
-    const parts = Array.from({ length: to - from + 1 }, (_, at) => partOf[first + at] as number);
+    const from = first % nz;
+    const to = from + last - first;
     const front = from === 0 ? -1 : (partOf[first - 1] as number);
     const back = to === nz - 1 ? -1 : (partOf[last + 1] as number);
-    const key = [from, front, back, ...parts].join();
-    let place = places.get(key);
-    if (place === undefined) {
+    const isThis = (known: Stretch | undefined) =>
+      known?.from === from &&
+      known.to === to &&
+      known.front === front &&
+      known.back === back &&
+      known.parts.every((part, at) => part === partOf[first + at]);
+    // Mostly that of the same gap one column before: two gaps to a column.
+    const near = stretchOf[gap - 2] ?? -1;
+    let place = isThis(stretches[near]) ? near : stretches.findIndex(isThis);
+    if (place < 0) {
       place = stretches.length;
-      places.set(key, place);
-      stretches.push({ from, to, parts, front, back });
+      stretches.push({ from, to, parts: Array.from(partOf.subarray(first, last + 1)), front, back });
     }
     stretchOf[gap] = place;
   }
@@ -143,7 +128,7 @@ function findStretches(
 }
 
 /** The same cells with other lengths and faces; null where a stretch of air would now count with another part. */
-function reshape(pattern: Pattern, setup: string, laid: LaidParts, grid: HeatGrid): QuickModel | null {
+function reshape(pattern: Pattern, setup: string, laid: LaidParts, grid: HeatGrid): LaidModel | null {
   const { model, stretches, stretchOf } = pattern;
   const measured = stretches.map((stretch) => measureStretch(stretch, laid, grid));
   const { count, part } = model.gaps;
@@ -174,7 +159,7 @@ function measureStretch({ from, to, parts, front, back }: Stretch, laid: LaidPar
 }
 
 /** Heat is even over the volume of its source, and cells may have changed theirs. */
-function shareAnew({ heat, nx, nz }: QuickModel, grid: HeatGrid): QuickModel['heat'] {
+function shareAnew({ heat, nx, nz }: LaidModel, grid: HeatGrid): LaidModel['heat'] {
   return heat.map(({ id, cells }) => {
     const shares = new Float64Array(cells.length);
     let whole = 0;

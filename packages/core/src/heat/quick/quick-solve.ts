@@ -1,10 +1,10 @@
 import { found, type Result, refused } from '../../measure/index.js';
-import type { DeviceState } from '../device/device-network.js';
+import type { LaidModel } from '../device/device-model.js';
+import { type DeviceNetwork, DeviceNetworks, type DeviceState } from '../device/device-network.js';
+import { farthest, loadStep } from '../device/fill-network.kernel.js';
+import { tangentNetwork } from '../device/linearise.js';
 import type { NoDeviceField } from '../device/solve-device.js';
 import { type HeatSolver, prepareSolver } from '../solve/solver.js';
-import type { QuickModel } from './quick-model.js';
-import { QuickNetworks } from './quick-network.js';
-import { farthest } from './quick-network.kernel.js';
 
 export interface QuickField {
   /** Overwritten by the solve after the next: copy what is to be kept. */
@@ -37,10 +37,13 @@ const farAway_K = 3;
 
 /** The network that stands prepared. */
 interface Prepared {
-  readonly model: QuickModel;
   readonly state: DeviceState;
-  /** Field it was filled about. */
+  /** Field it was made about. */
   readonly about_K: Float64Array;
+  readonly solver: HeatSolver;
+  readonly networks: DeviceNetworks;
+  /** Conductances of then; sinks and source of the last step. */
+  readonly made: DeviceNetwork;
 }
 
 /**
@@ -53,16 +56,10 @@ interface Prepared {
  * @source [KELLEY-95] section 5.4.1: the chord method, one Jacobian for several steps
  */
 export class QuickSolver {
-  private readonly networks = new QuickNetworks();
-  private solver: HeatSolver | undefined;
   private prepared: Prepared | undefined;
   private work: Work | undefined;
 
-  solve(
-    model: QuickModel,
-    state: DeviceState,
-    options: QuickOptions = {},
-  ): Result<QuickField, NoDeviceField> {
+  solve(model: LaidModel, state: DeviceState, options: QuickOptions = {}): Result<QuickField, NoDeviceField> {
     const { within_K = usualWithin_K, isCancelled } = options;
     const { source, fields } = this.workFor(model.partOf.length);
     let rise_K = options.start ?? guess(model, state);
@@ -72,8 +69,12 @@ export class QuickSolver {
     let moved_K = Number.POSITIVE_INFINITY;
     for (let step = 1; step <= mostSteps; step++) {
       const serves = this.serves(model, state, rise_K) && (step === 1 || moved_K <= farAway_K);
-      const solver = serves ? (this.solver as HeatSolver) : this.prepare(model, state, rise_K);
-      this.networks.sourceOfStep(state, rise_K, !serves, source);
+      const { solver, networks, made } = serves
+        ? (this.prepared as Prepared)
+        : this.prepare(model, state, rise_K);
+      if (serves) networks.update(made, state, rise_K);
+      loadStep(made.source_W, solver.network.sink_W_per_K, made.network.sink_W_per_K, rise_K, source);
+      if (serves) networks.addChanges(made, rise_K, source);
       // Early steps are overtaken by the next.
       const isLast = step > 1 || serves;
       const solved = solver.solve(source, {
@@ -95,31 +96,36 @@ export class QuickSolver {
   }
 
   /** Whether the prepared network is this device's, about a field that is not far. */
-  private serves(model: QuickModel, { factors, ambient_C }: DeviceState, rise_K: Float64Array): boolean {
+  private serves(model: LaidModel, { factors, ambient_C }: DeviceState, rise_K: Float64Array): boolean {
     const { prepared } = this;
     return (
-      prepared?.model === model &&
+      prepared?.networks.model === model &&
       prepared.state.factors === factors &&
       Math.abs(prepared.state.ambient_C - ambient_C) <= farAway_K &&
       farthest(prepared.about_K, rise_K) <= farAway_K
     );
   }
 
-  private prepare(model: QuickModel, state: DeviceState, rise_K: Float64Array): HeatSolver {
+  /** What the last one used is used again where the cells are as many. */
+  private prepare(model: LaidModel, state: DeviceState, rise_K: Float64Array): Prepared {
+    const last = this.prepared;
     this.prepared = undefined;
-    const network = this.networks.fill(model, state, rise_K);
-    if (this.solver === undefined) this.solver = prepareSolver(network);
-    else this.solver.prepare(network);
-    const { about_K } = this.workFor(rise_K.length);
+    const networks =
+      last?.networks.model === model ? last.networks : new DeviceNetworks(model, last?.networks);
+    const made = networks.make(state, rise_K, last?.made);
+    const { about_K, sinks } = this.workFor(rise_K.length);
+    const tangent = tangentNetwork(networks, made, sinks);
+    const solver = last?.solver ?? prepareSolver(tangent);
+    if (last !== undefined) solver.prepare(tangent);
     about_K.set(rise_K);
-    this.prepared = { model, state, about_K };
-    return this.solver;
+    this.prepared = { state, about_K, solver, networks, made };
+    return this.prepared;
   }
 
   private workFor(n: number): Work {
     if (this.work?.source.length !== n) {
       const make = () => new Float64Array(n);
-      this.work = { source: make(), about_K: make(), fields: [make(), make()] };
+      this.work = { source: make(), sinks: make(), about_K: make(), fields: [make(), make()] };
     }
     return this.work;
   }
@@ -128,12 +134,13 @@ export class QuickSolver {
 /** Room for one size of problem. */
 interface Work {
   readonly source: Float64Array;
+  readonly sinks: Float64Array;
   readonly about_K: Float64Array;
   readonly fields: readonly [Float64Array, Float64Array];
 }
 
 /** All heat over the whole outside at a usual film. */
-function guess({ laid, partOf }: QuickModel, { power_W }: DeviceState): Float64Array {
+function guess({ laid, partOf }: LaidModel, { power_W }: DeviceState): Float64Array {
   const { length_mm, width_mm, thickness_mm } = laid;
   const outside_m2 = 2e-6 * (length_mm * width_mm + (length_mm + width_mm) * thickness_mm);
   const whole_W = [...power_W.values()].reduce((sum, power) => sum + power, 0);

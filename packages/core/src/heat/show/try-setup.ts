@@ -10,14 +10,14 @@ import { type PredictedRise, predictSetup, type Use } from '../calibrate/predict
 import { Soaks } from '../calibrate/soaks.js';
 import { wideningFor } from '../calibrate/widen.js';
 import { checkGeometry } from '../device/check-geometry.js';
-import { surroundingsOf } from '../device/device-model.js';
+import { type LaidModel, surroundingsOf } from '../device/device-model.js';
 import { findPlaces, type PlaceRise } from '../device/find-places.js';
 import { coarsen, type GridWish, soakGrid } from '../device/lay-grid.js';
 import type { PartRole, Span } from '../device/part.js';
 import { applyReading, type ProbePlace, placeOfProbe } from '../device/read-field.js';
 import type { NoDeviceField } from '../device/solve-device.js';
 import { carryField } from '../quick/carry-field.js';
-import { type QuickModel, QuickModels } from '../quick/quick-model.js';
+import { QuickModels } from '../quick/quick-model.js';
 import { QuickSolver } from '../quick/quick-solve.js';
 import { depthOfPlane, type FieldSlice, type PlaneName, slicePlan, sliceSection } from './slice-field.js';
 
@@ -70,7 +70,7 @@ const usualWithin_K = 2e-3;
 /** What was shown last: the next one starts from it. */
 interface Kept {
   readonly key: string;
-  readonly model: QuickModel;
+  readonly model: LaidModel;
   /** `null` until it was solved; of another set-up and carried over to these cells until then. */
   field: Float64Array | null;
 }
@@ -196,7 +196,7 @@ export class TryBench {
     const key = JSON.stringify([setup.layers, surroundings ?? null, grid]);
     if (this.last?.key === key) return this.last;
     const laid = this.modelsOn(grid).modelOf(setup);
-    const model: QuickModel =
+    const model: LaidModel =
       surroundings === undefined ? laid : { ...laid, surroundings: surroundingsOf(surroundings) };
     const { last } = this;
     const field = last?.field == null ? null : carryField(last.model, last.field, model);
