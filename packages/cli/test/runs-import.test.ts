@@ -245,4 +245,59 @@ describe('runs import', { timeout: patience_ms }, () => {
     }
     expect(hashFolder(copy)).toBe(before);
   });
+
+  test('a log of one reading a line is read by the columns that are said to name and hold it', async () => {
+    const copy = copyDemo(folder, 'long-form');
+    const before = hashFolder(copy);
+    const log = join(folder, 'long-form.csv');
+    // The voltage beside the reading is a column of numbers too, so the log alone does not say which of them is meant.
+    const lines = Array.from({ length: 200 }, (_, row) =>
+      ['C1', 'A'].map((name, at) =>
+        [
+          `2025-04-01T10:${String(Math.floor(row / 6)).padStart(2, '0')}:${(row % 6) * 10}`.padEnd(19, '0'),
+          name,
+          3.7 + at / 10,
+          at === 0 ? 30 + row / 100 : 21,
+        ].join(','),
+      ),
+    );
+    writeFileSync(log, `time,what,battery,reading\n${lines.flat().join('\n')}\n`);
+    const run = (...more: string[]) =>
+      runCli(['runs', 'import', copy, log, '--setup', 'bare', ...settled, '--dry-run', ...more]);
+
+    const said = await run(
+      '--set',
+      'long.name=2',
+      '--set',
+      'long.value=4',
+      '--set',
+      'long.by=stamp',
+      '--json',
+    );
+    expect(said.stderr).toBe('');
+    const { recipe, rows } = JSON.parse(said.stdout);
+    expect(recipe.layout).toEqual({ form: 'long', name: 1, value: 3, by: 'stamp' });
+    expect(
+      recipe.channels.map(({ header, probe }: { header: string; probe: string }) => [header, probe]),
+    ).toEqual([
+      ['C1', 'c1'],
+      ['A', 'a'],
+    ]);
+    expect(rows).toBe(200);
+
+    for (const [wrong, where, what] of [
+      [['layout=long'], /^long-form\.csv:2$/m, /in more than one column: 3 and 4/],
+      [['long.value=9'], /^long-form\.csv:2$/m, /Column 9 is to hold the value .* 4 columns/],
+      [['long.name=4', 'long.value=4'], /^long-form\.csv:2$/m, /cannot hold both the name and the value/],
+      [['long.name=0'], /^--set long\.name$/m, /the column, from 1, that names the reading/],
+      [['long.by=day'], /^--set long\.by$/m, /stamp or cycle/],
+      [['layout=delimited', 'long.name=2'], /^--set long\.name$/m, /says that it is another \(delimited\)/],
+    ] as const) {
+      const { code, stderr } = await run(...wrong.flatMap((set) => ['--set', set]));
+      expect(code).toBe(2);
+      expect(stderr).toMatch(where);
+      expect(stderr.replace(/\s+/g, ' ')).toMatch(what);
+    }
+    expect(hashFolder(copy)).toBe(before);
+  });
 });

@@ -1,4 +1,4 @@
-import { formatEstimate, formatNumber } from '@soakbench/core/measure';
+import { formatCount, formatEstimate, formatNumber } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 import { heading, list, type Page, wrap } from '../parts/page.js';
@@ -14,7 +14,7 @@ export function tellProbes(page: Page, build: Build, probes: ProbesResult): stri
     ...tellBudgets(page, build, probes),
     ...tellDrifts(page, build, probes),
     ...tellSensors(page, build, probes),
-    ...tellPoints(page, build, probes),
+    ...tellBaths(page, build, probes),
     ...closing(page, build),
   ];
 }
@@ -67,9 +67,10 @@ function tellSensors(page: Page, build: Build, { sensors }: ProbesResult): strin
   return list(page, 'What each probe is made of', told);
 }
 
-function tellPoints(page: Page, build: Build, { points }: ProbesResult): string[] {
-  if (points.length === 0) return [];
-  const baths = [...new Map(points.map((point) => [`${point.check} ${point.reference_C}`, point])).values()];
+/** What each probe read in each bath, how often, and how far its readings scatter there. */
+function tellBaths(page: Page, build: Build, { baths }: ProbesResult): string[] {
+  if (baths.length === 0) return [];
+  const references = new Map(baths.map((one) => [`${one.check} ${one.bath}`, one]));
   return [
     ...heading(page, 'Readings'),
     ...layTable(
@@ -78,19 +79,30 @@ function tellPoints(page: Page, build: Build, { points }: ProbesResult): string[
         { title: 'probe' },
         { title: 'check' },
         { title: 'bath °C', right: true },
-        { title: 'reading °C', right: true },
+        { title: 'read', right: true },
+        { title: 'mean °C', right: true },
+        { title: 'scatter K', right: true },
         { title: 'left K', right: true },
+        { title: 'readings °C' },
       ],
-      points.map((point) => [
-        namesOf(build).probe(point.probe),
-        point.check,
-        formatEstimate({ value: point.reference_C, u: point.reference_u_K }, '').trimEnd(),
-        formatNumber(point.reading_C, 2),
-        formatNumber(point.left_K, 2),
+      baths.map((one) => [
+        namesOf(build).probe(one.probe),
+        one.check,
+        formatEstimate({ value: one.reference_C, u: one.reference_u_K }, '').trimEnd(),
+        formatCount(one.readings_C.length, 'time'),
+        formatNumber(one.mean_C, 2),
+        one.scatter_K === null ? '' : formatNumber(one.scatter_K, 2),
+        formatNumber(one.left_K, 2),
+        one.readings_C.map((reading_C) => formatNumber(reading_C, 2)).join(', '),
       ]),
     ),
-    ...baths.flatMap(({ reference_C, referenceWhy }) =>
-      wrap(page, `${formatNumber(reference_C, 2)} °C: ${referenceWhy}`, '  '),
+    ...[...references.values()].flatMap(({ check, reference_C, referenceWhy }) =>
+      wrap(page, `${formatNumber(reference_C, 2)} °C in ${check}: ${referenceWhy}`, '  '),
+    ),
+    ...wrap(
+      page,
+      'scatter: standard deviation of one reading about their mean. left: what the correction leaves of the mean.',
+      '  ',
     ),
   ];
 }

@@ -22,7 +22,8 @@ const marks: Readonly<Record<string, string>> = {
   apostrophe: "'",
 };
 const mark = (value: string) => marks[value] ?? value;
-const columns = (value: string) => value.split(',').map((each) => Number(each) - 1);
+const columnFrom1 = (value: string) => Number(value) - 1;
+const columns = (value: string) => value.split(',').map(columnFrom1);
 
 /** Parts of the recipe that `--set` takes, with what stands behind the `=`. */
 const parts: Readonly<Record<string, { readonly about: string; readonly read: (value: string) => unknown }>> =
@@ -34,6 +35,12 @@ const parts: Readonly<Record<string, { readonly about: string; readonly read: (v
     layout: {
       about: 'delimited, long, sentence, or the places where columns begin, as in 1,12,23',
       read: (value) => (/^\d/.test(value) ? { form: 'fixed', starts: columns(value) } : { form: value }),
+    },
+    'long.name': { about: 'the column, from 1, that names the reading of each line', read: columnFrom1 },
+    'long.value': { about: 'the column that holds its value', read: columnFrom1 },
+    'long.by': {
+      about: 'stamp or cycle: what makes a row, lines of one stamp or one cycle through the names',
+      read: (value) => value,
     },
     headerLines: { about: 'lines above the first row', read: Number },
     'time.style': { about: 'iso, date, epoch, elapsed, clock or interval', read: (value) => value },
@@ -62,6 +69,7 @@ const textParts = new Set(['encoding', 'delimiter', 'decimal', 'thousands', 'lay
 export function readParts(sets: readonly string[], units: readonly string[]): GivenParts {
   const faults: Fault[] = [];
   const text: Record<string, unknown> = {};
+  const long: Record<string, unknown> = {};
   const laid: [string, unknown][] = [];
   for (const set of sets) {
     const split = set.indexOf('=');
@@ -76,7 +84,8 @@ export function readParts(sets: readonly string[], units: readonly string[]): Gi
       continue;
     }
     const value = known.read(set.slice(split + 1).trim());
-    if (textParts.has(part)) text[part] = value;
+    if (part.startsWith('long.')) long[part.slice('long.'.length)] = value;
+    else if (textParts.has(part)) text[part] = value;
     else laid.push([part, value]);
   }
   const unitOf = units.map((typed) => {
@@ -93,6 +102,7 @@ export function readParts(sets: readonly string[], units: readonly string[]): Gi
   });
   if (faults.length > 0) throw new BadInputError(faults);
   checkText(text);
+  if (Object.keys(long).length > 0) text['layout'] = layoutOf(long, text['layout']);
   return {
     text,
     overlay: (recipe) => checkRecipe(layUnits(layParts(recipe, laid), unitOf), sets),
@@ -114,6 +124,26 @@ function checkText(text: Readonly<Record<string, unknown>>): void {
     return [notAllowed(part)];
   });
   if (faults.length > 0) throw new BadInputError(faults);
+}
+
+/** What is said of a log in long form says that it is one. @throws BadInputError for a value that it cannot have, or another layout */
+function layoutOf(long: Readonly<Record<string, unknown>>, said: unknown): object {
+  const form = (said as { form: string } | undefined)?.form ?? 'long';
+  const faults = Object.entries(long).flatMap(([part, value]): Fault[] => {
+    if (form !== 'long')
+      return [
+        {
+          where: `--set long.${part}`,
+          what: `This is said of a log of one reading a line, and --set layout says that it is another (${form}).`,
+          remedy: 'Leave one of the two out.',
+        },
+      ];
+    const isAllowed =
+      part === 'by' ? value === 'stamp' || value === 'cycle' : Number.isInteger(value) && Number(value) >= 0;
+    return isAllowed ? [] : [notAllowed(`long.${part}`)];
+  });
+  if (faults.length > 0) throw new BadInputError(faults);
+  return { form, ...long };
 }
 
 function notAllowed(part: string): Fault {

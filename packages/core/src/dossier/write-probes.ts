@@ -183,37 +183,30 @@ function doubt(u_K: number): string {
 
 /** Readings of one probe in one bath stand together. */
 function writePoints(input: DossierInput): Markup {
-  const baths = new Map<string, ProbesResult['points'][number][]>();
-  for (const point of input.assessment.probes.points) {
-    const key = JSON.stringify([point.check, point.referenceWhy, point.reference_C, point.probe]);
-    baths.set(key, [...(baths.get(key) ?? []), point]);
-  }
   return writeTable(
     'Every reading of the probe checks',
-    'Every reading of the checks, and what the correction leaves of it.',
+    'Every reading of the checks, the scatter of several in one bath (their standard deviation), and what the correction leaves of their mean.',
     [
       { title: 'probe' },
       { title: 'check, bath' },
       { title: 'bath at', isFigure: true },
       { title: 'u', isFigure: true },
       { title: 'readings, °C', isFigure: true },
+      { title: 'scatter, K', isFigure: true },
       { title: 'left, K', isFigure: true },
     ],
-    [...baths.values()].flatMap((points): Row[] => {
-      const [first] = points;
-      if (first === undefined) return [];
-      return [
-        {
-          cells: [
-            probeName(input, first.probe),
-            html`${first.check}<small>${first.referenceWhy}</small>`,
-            formatCelsius(first.reference_C, 0.01),
-            formatKelvin(first.reference_u_K, 0.01),
-            points.map((point) => typedNumber(point.reading_C)).join(', '),
-            points.map((point) => signedKelvin(point.left_K, 2)).join(', '),
-          ],
-        },
-      ];
-    }),
+    input.assessment.probes.baths.map(
+      (bath): Row => ({
+        cells: [
+          probeName(input, bath.probe),
+          html`${bath.check}<small>${bath.referenceWhy}</small>`,
+          formatCelsius(bath.reference_C, 0.01),
+          formatKelvin(bath.reference_u_K, 0.01),
+          bath.readings_C.map(typedNumber).join(', '),
+          bath.scatter_K === null ? 'one reading' : formatKelvin(bath.scatter_K, 0.01),
+          signedKelvin(bath.left_K, 2),
+        ],
+      }),
+    ),
   );
 }

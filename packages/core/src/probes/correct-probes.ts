@@ -11,6 +11,8 @@ type Checked = Pick<Build, 'probes' | 'probeChecks'>;
 export interface CheckPoint extends ReferenceTemperature {
   readonly probe: string;
   readonly check: string;
+  /** Which point of that check, counted from 1. */
+  readonly bath: number;
   readonly reading_C: number;
 }
 
@@ -40,7 +42,13 @@ function attachmentU_K(probe: Probe): number {
 export function readCheck(check: ProbeCheck, probes: readonly Probe[]): CheckPoint[] {
   return check.points.flatMap((point, index) => {
     const bath = bathOf(point, probes, `probe check ${check.id}, point ${index + 1}`);
-    return point.readings.map(({ probe, reading_C }) => ({ probe, check: check.id, ...bath, reading_C }));
+    return point.readings.map(({ probe, reading_C }) => ({
+      probe,
+      check: check.id,
+      bath: index + 1,
+      ...bath,
+      reading_C,
+    }));
   });
 }
 

@@ -18,6 +18,12 @@ export function usualWidth(text: string, recipe: Recipe): { width: number; rows:
     const width = 1 + Math.max(1, ...timeColumns, ...recipe.channels.map(({ column }) => column));
     return { width, rows: sampleRows };
   }
+  const needed = 1 + Math.max(...recipe.channels.map(({ column }) => column));
+  return usualCells(text, recipe, needed);
+}
+
+/** As many cells as most lines have, of two counts that are equally common the lesser of at least `needed`. */
+function usualCells(text: string, recipe: Recipe, needed: number): { width: number; rows: number } {
   const lines = new LineWalker(text);
   const cells = new RowCells(recipe.delimiter);
   const counts = new Map<number, number>();
@@ -29,7 +35,6 @@ export function usualWidth(text: string, recipe: Recipe): { width: number; rows:
     counts.set(cells.count, (counts.get(cells.count) ?? 0) + 1);
     rows++;
   }
-  const needed = 1 + Math.max(...recipe.channels.map(({ column }) => column));
   const ranked = [...counts].toSorted(
     ([one, oneRows], [other, otherRows]) =>
       otherRows - oneRows || Number(one < needed) - Number(other < needed) || one - other,
@@ -60,7 +65,7 @@ export function headerRows(
 
 /**
  * Refuses a recipe made for another file: columns that are not there, columns that have changed places, one column
- * or probe used twice. A recipe that reads the wrong column gives numbers that look right, so this is checked first.
+ * or probe used twice, in long form also one column for two of time, name and value. A recipe that reads the wrong column gives numbers that look right, so this is checked first.
  *
  * @throws BadInputError naming each column that does not fit
  */
@@ -90,6 +95,9 @@ export function refuseMisfit(text: string, recipe: Recipe, width: number, file: 
       `The recipe takes the time from column ${column + 1}. ${fewer}`,
       'Correct the time column, or import the log afresh.',
     );
+  }
+  if (recipe.layout?.form === 'long') {
+    for (const { what, remedy } of longFaults(text, recipe, recipe.layout, timeColumns)) fault(what, remedy);
   }
   const usedBy = new Map<string, number>();
   for (const { column, header, probe } of recipe.channels) {
@@ -122,6 +130,44 @@ export function refuseMisfit(text: string, recipe: Recipe, width: number, file: 
     usedBy.set(probe, column);
   }
   if (faults.length > 0) throw new BadInputError(faults);
+}
+
+/** What speaks against the columns of a log in long form: they are those of a line, and the rows made of them are wider. */
+function longFaults(
+  text: string,
+  recipe: Recipe,
+  { name, value }: Extract<NonNullable<Recipe['layout']>, { form: 'long' }>,
+  timeColumns: readonly number[],
+): Omit<Fault, 'where'>[] {
+  const { width } = usualCells(text, recipe, 1 + Math.max(name, value));
+  const remedy = 'Correct the columns of name and value in the recipe, or import the log afresh.';
+  const roles = [
+    ['name', name],
+    ['value', value],
+  ] as const;
+  const faults = roles.flatMap(([role, column]) => {
+    if (width > 0 && column >= width)
+      return [
+        {
+          what: `The recipe takes the ${role} of each reading from column ${column + 1}. The lines have ${formatCount(width, 'column')}.`,
+          remedy,
+        },
+      ];
+    if (timeColumns.includes(column))
+      return [{ what: `Column ${column + 1} is both the time and the ${role} of each reading.`, remedy }];
+    return [];
+  });
+  const late = timeColumns.filter((column) => width > 0 && column >= width);
+  return [
+    ...faults,
+    ...late.map((column) => ({
+      what: `The recipe takes the time from column ${column + 1}. The lines have ${formatCount(width, 'column')}.`,
+      remedy: 'Correct the time column, or import the log afresh.',
+    })),
+    ...(name === value
+      ? [{ what: `Column ${name + 1} is both the name and the value of each reading.`, remedy }]
+      : []),
+  ];
 }
 
 function sampleCell(text: string, recipe: Recipe): string {

@@ -19,7 +19,7 @@ export { readSeries } from './read-series.js'; // raw readings -> calibrated ser
 export { beginningOf, type ReusedRecipe, reuseRecipe } from './reuse-recipe.js'; // an earlier log of the same shape -> its recipe
 export type * from './run-result.js';
 export { type SniffedLog, sniffLog } from './sniff-log.js'; // bytes -> recipe, to be looked at
-export type { GivenText } from './sniff-table.js';
+export type { GivenLong, GivenText } from './sniff-table.js';
 export { tellSight } from './tell-sight.js'; // a run -> the least fault that would have been seen in it
 export { leftOut } from './unread-tally.js';
 export { warmestCell } from './warmest-cell.js'; // the plateau a run is told by

@@ -5,7 +5,7 @@ import { decodeText, guessEncoding, headOf } from './decode-text.js';
 import { describeRecipe } from './describe-recipe.js';
 import type { ImportQuestion } from './import-question.js';
 import { sniffChannels, unitOfHeader } from './sniff-channels.js';
-import { type LongTable, sniffLong } from './sniff-long.js';
+import { type LongContext, type LongTable, layLong, sniffLong } from './sniff-long.js';
 import { sniffSentences } from './sniff-sentences.js';
 import { rawUnitOfHeader } from './sniff-signals.js';
 import {
@@ -27,6 +27,8 @@ export interface SniffedLog {
   readonly conclusions: string[];
   readonly questions: ImportQuestion[];
   readonly preview: { readonly header: string[]; readonly rows: string[][] };
+  /** What heads the columns of a line as it stands in the file, '' where nothing does; in long form the names of the preview are others. */
+  readonly lineColumns: readonly string[];
 }
 
 /** How much of the log is looked at. */
@@ -46,7 +48,8 @@ const longestRemark = 200;
  * @param bytes the file as it came
  * @param context the file's name for the faults, the build's probes, which headers are matched to, and what a person has said
  *   of the text, under which the rest is found
- * @throws BadInputError for an empty or a binary file, one column only, and a file without rows of numbers
+ * @throws BadInputError for an empty or a binary file, one column only, a file without rows of numbers, and one that cannot be
+ *   read in the long form it is said to have
  */
 export function sniffLog(
   bytes: Uint8Array,
@@ -60,18 +63,23 @@ export function sniffLog(
   const lineTable = findTable(text, file, given);
 
   // The header helps to find the time, and the time tells where the header ends.
-  const guessed = sniffTime(lineTable, headerAbove(lineTable, lineTable.rows[0]).names, probes);
+  const guessed = sniffTime(
+    withoutColumns(lineTable, saidReadings(given)),
+    headerAbove(lineTable, lineTable.rows[0]).names,
+    probes,
+  );
   const firstRow = firstTimedRow(lineTable, guessed.time);
   const above = headerAbove(lineTable, firstRow);
   const rowsBelow = {
     ...lineTable,
     rows: lineTable.rows.filter(({ line }) => line >= (firstRow?.line ?? 1)),
   };
-  const long = findLong(rowsBelow, above, guessed, given);
+  const long = findLong(rowsBelow, above, guessed, given, file);
   const table = long?.table ?? rowsBelow;
   const { names, unitRow } = long ?? above;
   const time = sniffTime(
-    table,
+    // The rows made of readings hold none but those behind the columns of a line.
+    long === undefined ? table : withoutColumns(table, (column) => column >= rowsBelow.width),
     names.map((name, column) => `${name} ${unitRow[column] ?? ''}`.trim()),
     probes,
     above.preamble,
@@ -127,6 +135,7 @@ export function sniffLog(
       ...surplus,
     ],
     questions: [...time.questions, ...found.questions],
+    lineColumns: Array.from({ length: rowsBelow.width }, (_, column) => above.names[column] ?? ''),
     preview: { header: [...names], rows: table.rows.slice(0, previewRows).map(({ cells }) => [...cells]) },
   };
 }
@@ -146,10 +155,31 @@ function findLong(
   { names, unitRow }: ReturnType<typeof headerAbove>,
   guessed: ReturnType<typeof sniffTime>,
   given: GivenText,
+  file: string,
 ): LongTable | undefined {
-  if (given.layout !== undefined && given.layout.form !== 'long') return undefined;
-  const used = guessed.time.style === 'interval' ? [] : guessed.time.columns;
-  return sniffLong(table, names, unitRow, guessed.columns, used);
+  const { layout } = given;
+  const log: LongContext = {
+    table,
+    header: names,
+    unitRow,
+    timeColumns: guessed.columns,
+    usedTimeColumns: guessed.time.style === 'interval' ? [] : guessed.time.columns,
+  };
+  if (layout?.form === 'long') return layLong(log, layout, file);
+  return layout === undefined ? sniffLong(log) : undefined;
+}
+
+/** Columns said to hold names or values; whatever stands in them, they tell no time. */
+function saidReadings({ layout }: GivenText): (column: number) => boolean {
+  return (column) => layout?.form === 'long' && (column === layout.name || column === layout.value);
+}
+
+function withoutColumns(table: SampleTable, isLeftOut: (column: number) => boolean): SampleTable {
+  const rows = table.rows.map((row) => ({
+    ...row,
+    cells: row.cells.map((cell, column) => (isLeftOut(column) ? '' : cell)),
+  }));
+  return { ...table, rows };
 }
 
 /** Whole lines only: a row cut in two would look like another kind of row. */

@@ -41,9 +41,19 @@ const commaNumbers = new NumberReader(',');
 
 type CellKind = 'empty' | 'number' | 'time' | 'no-reading' | 'text';
 
+/** One reading a line: where its name and its value stand, and what makes a row, as far as a person said it. */
+export interface GivenLong {
+  readonly form: 'long';
+  /** Counted from 0, as the value's column is. */
+  readonly name?: number;
+  readonly value?: number;
+  readonly by?: 'stamp' | 'cycle';
+}
+
 /** A form alone leaves its places and columns to be found. */
 type GivenLayout =
-  | { readonly form: 'delimited' | 'long' | 'sentence' }
+  | GivenLong
+  | { readonly form: 'delimited' | 'sentence' }
   | { readonly form: 'fixed'; readonly starts?: number[] };
 
 /** What a person said of the text; the rest is found under it. */

@@ -21,6 +21,7 @@ import {
   findDrifts,
   fitChecks,
   gainU,
+  gatherReadings,
   readCheck,
 } from '../probes/index.js';
 import type { Build, Run } from '../records/index.js';
@@ -127,6 +128,7 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
         return {
           probe: point.probe,
           check: point.check,
+          bath: point.bath,
           reference_C: point.reference_C,
           reference_u_K: point.u_K,
           referenceWhy: point.why,
@@ -155,6 +157,7 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
         'A set-up is compared with itself by the same probe, so most of a probe’s error cancels there; margins to limits carry it in full.',
       corrections,
       points,
+      baths: gatherReadings(points),
       budget,
       drifts,
       sensors,

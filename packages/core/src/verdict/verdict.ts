@@ -1,7 +1,14 @@
 import type { Contest, Margin, PerWatt, Rank, Resolution } from '../compare/index.js';
 import type { LifeBracket } from '../life/index.js';
 import type { Sentence } from '../measure/index.js';
-import type { Correction, Drift, ProbeBudget, SensorReport } from '../probes/index.js';
+import type {
+  BathReadings,
+  Correction,
+  Drift,
+  ProbeBudget,
+  ReadingLeft,
+  SensorReport,
+} from '../probes/index.js';
 import type { RunResult } from '../runs/index.js';
 import type { StageName } from '../stages.js';
 
@@ -52,16 +59,10 @@ export interface ProbesResult {
   readonly answer: Sentence;
   readonly condition: string;
   readonly corrections: readonly Correction[];
-  /** One row per probe and check point: reading, reference, what is left after the correction. */
-  readonly points: readonly {
-    readonly probe: string;
-    readonly check: string;
-    readonly reference_C: number;
-    readonly reference_u_K: number;
-    readonly referenceWhy: string;
-    readonly reading_C: number;
-    readonly left_K: number;
-  }[];
+  /** One row per reading of a check: reading, reference, what is left after the correction. */
+  readonly points: readonly ReadingLeft[];
+  /** The same, the readings of one probe in one bath together: how many, their mean and their scatter. */
+  readonly baths: readonly BathReadings[];
   /** Where each probe's doubt comes from, at a temperature where it matters. */
   readonly budget: readonly ProbeBudget[];
   /** Each probe's way from check to check, at that temperature. */

@@ -245,18 +245,21 @@ export interface ChoiceFieldProps extends FieldFrame {
   /** Shown while nothing is chosen; absent where a choice always stands. */
   readonly none?: string;
   readonly required?: boolean;
+  /** What is wrong with the choice, where it shows only elsewhere. */
+  readonly error?: string | null;
   readonly onValue: (value: string | undefined) => void;
 }
 
 export function ChoiceField(props: ChoiceFieldProps) {
-  const { label, value, options, none, required, hint, size, onValue } = props;
+  const { label, value, options, none, required, error, hint, size, onValue } = props;
   const id = useId();
   return (
-    <FieldShell id={id} label={label} hint={hint} size={size}>
+    <FieldShell id={id} label={label} hint={hint} error={error} size={size}>
       <select
         id={id}
         value={value ?? ''}
-        aria-describedby={describedBy(id, null, hint)}
+        aria-invalid={error ? 'true' : undefined}
+        aria-describedby={describedBy(id, error, hint)}
         aria-required={required ? 'true' : undefined}
         onChange={(event) =>
           onValue(event.currentTarget.value === '' ? undefined : event.currentTarget.value)

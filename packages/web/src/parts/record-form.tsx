@@ -1,4 +1,5 @@
 import { formatList } from '@soakbench/core/measure';
+import type { ComponentChildren } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { ChoiceField, NumberField, RowsField, TextField } from './fields.js';
 import { clearFormDrafts, formDraft, keepFormDraft } from './form-drafts.js';
@@ -92,20 +93,52 @@ interface GroupsProps {
 function Groups({ groups, record, onChange }: GroupsProps) {
   return (
     <>
-      {groups.map((group, index) => (
-        <fieldset class="fields" key={group.title ?? index}>
-          {group.title && <legend>{group.title}</legend>}
-          {group.specs.map((spec) => (
-            <SpecField
-              key={spec.key}
-              spec={spec}
-              record={record}
-              onValue={(value) => onChange(spec.key, value)}
-            />
-          ))}
-        </fieldset>
-      ))}
+      {groups.map((group, index) => {
+        const fields = group.specs.map((spec) => (
+          <SpecField
+            key={spec.key}
+            spec={spec}
+            record={record}
+            onValue={(value) => onChange(spec.key, value)}
+          />
+        ));
+        const key = group.title ?? index;
+        if (group.folded) {
+          const isFilled = group.specs.some((spec) => readPath(record, spec.key) !== undefined);
+          return (
+            <GroupFold key={key} title={group.title ?? ''} isFilled={isFilled}>
+              {fields}
+            </GroupFold>
+          );
+        }
+        return (
+          <fieldset class="fields" key={key}>
+            {group.title && <legend>{group.title}</legend>}
+            {fields}
+          </fieldset>
+        );
+      })}
     </>
+  );
+}
+
+interface GroupFoldProps {
+  readonly title: string;
+  readonly isFilled: boolean;
+  readonly children: ComponentChildren;
+}
+
+/** A group behind its title. Once it was open it stays so: emptying a field must not shut it on whoever stands in it. */
+function GroupFold({ title, isFilled, children }: GroupFoldProps) {
+  const wasFilled = useRef(isFilled);
+  if (isFilled) wasFilled.current = true;
+  return (
+    <details class="fold" open={wasFilled.current}>
+      <summary>{title}</summary>
+      <fieldset class="fields" aria-label={title}>
+        {children}
+      </fieldset>
+    </details>
   );
 }
 

@@ -38,6 +38,8 @@ export interface FieldGroup {
   readonly specs: readonly FieldSpec[];
   /** All or nothing: the record may go without this part, but not with half of it. */
   readonly optional?: boolean;
+  /** Folded away, with its title to open it, until something stands in it. */
+  readonly folded?: boolean;
 }
 
 export type Rec = Readonly<Record<string, unknown>>;

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { writePath } from '../parts/record-spec.js';
 import { adjustPoint, formOfPoint, missingReading, pointGroups, pointOfForm } from './point-form.js';
 
 const probes = [{ id: 'c1', name: 'C1', place: 'cell' as const }];
@@ -21,18 +22,40 @@ describe('a check point as a form', () => {
     expect(pointOfForm(formOfPoint(point), point)).toEqual(point);
   });
 
-  test('a second reading of a probe in the same bath outlives an edit of the first', () => {
-    const point = {
-      reference: { kind: 'ice' as const },
-      readings: [
-        { probe: 'c1', reading_C: 0.4 },
-        { probe: 'c1', reading_C: 0.5 },
-      ],
-    };
-    expect(pointOfForm(formOfPoint(point), point)).toEqual(point);
-    expect(pointOfForm({ kind: 'ice', readings: { c1: 0.6 } }, point).readings).toEqual([
-      { probe: 'c1', reading_C: 0.6 },
-      { probe: 'c1', reading_C: 0.5 },
+  const twice = {
+    reference: { kind: 'ice' as const },
+    readings: [
+      { probe: 'c1', reading_C: 0.4 },
+      { probe: 'a', reading_C: 0.1, u_K: 0.02 },
+      { probe: 'c1', reading_C: 0.5, u_K: 0.03 },
+      { probe: 'a', reading_C: 0.2 },
+    ],
+  };
+  const after = (key: string, value: unknown) =>
+    pointOfForm(writePath(formOfPoint(twice), key, value), twice);
+
+  test('every reading of a probe outlives an edit of the bath, in its order', () => {
+    expect(after('u_K', 0.1)).toEqual({ ...twice, reference: { kind: 'ice', u_K: 0.1 } });
+  });
+
+  test('each reading is edited, taken out and added by itself', () => {
+    const [c1, a, c1Again, aAgain] = twice.readings;
+    expect(after('readings.c1.1', 0.6).readings).toEqual([c1, a, { ...c1Again, reading_C: 0.6 }, aAgain]);
+    expect(after('readings.c1.0', undefined).readings).toEqual([a, c1Again, aAgain]);
+    expect(after('readings.a', undefined).readings).toEqual([c1, c1Again]);
+    expect(after('readings.a.2', 0.3).readings).toEqual([...twice.readings, { probe: 'a', reading_C: 0.3 }]);
+  });
+
+  test('there is always one more round to fill, of every probe', () => {
+    const rounds = (form: Record<string, unknown>) =>
+      keysOf(form).filter((key) => key.startsWith('readings'));
+    expect(rounds({ kind: 'ice' })).toEqual(['readings.c1.0', 'readings.c1.1']);
+    expect(rounds(formOfPoint(twice))).toEqual(['readings.c1.0', 'readings.c1.1', 'readings.c1.2']);
+    expect(pointGroups(probes, formOfPoint(twice)).map(({ folded }) => folded ?? false)).toEqual([
+      false,
+      false,
+      true,
+      true,
     ]);
   });
 
@@ -58,6 +81,6 @@ describe('a check point as a form', () => {
 
   test('a bath without a reading is no check point', () => {
     expect(missingReading({ kind: 'ice' })).toEqual(['one reading']);
-    expect(missingReading({ kind: 'ice', readings: { c1: 0 } })).toEqual([]);
+    expect(missingReading({ kind: 'ice', readings: { c1: { 0: 0 } } })).toEqual([]);
   });
 });

@@ -39,20 +39,36 @@ export function pointGroups(probes: readonly Probe[], form: Rec): readonly Field
         ...bathSpecs(form),
       ],
     },
-    {
-      title: 'Readings once they stand still',
-      specs: probes.map(
-        (probe): FieldSpec => ({
-          kind: 'number',
-          key: `readings.${probe.id}`,
-          label: probe.name,
-          unit: '°C',
-          min: -60,
-          max: 300,
-        }),
-      ),
-    },
+    ...Array.from({ length: roundsIn(form) + 1 }, (_, round) => roundGroup(probes, round)),
   ];
+}
+
+/** The readings of all probes, by probe and by which reading of it in this bath they are, counted from 0. */
+type FormReadings = Readonly<Record<string, Readonly<Record<string, number>>>>;
+
+/** How many readings the probe that was read most often has here; one at the least, so that the form asks for it. */
+function roundsIn(form: Rec): number {
+  const byProbe = Object.values((form['readings'] ?? {}) as FormReadings);
+  return Math.max(1, ...byProbe.flatMap((mine) => Object.keys(mine).map((round) => Number(round) + 1)));
+}
+
+/** One reading of each probe. The round after the last one that was read is there to be filled, folded away. */
+function roundGroup(probes: readonly Probe[], round: number): FieldGroup {
+  const titles = ['Readings once they stand still', 'Second readings, some minutes later'];
+  return {
+    title: titles[round] ?? `Readings no. ${round + 1}`,
+    folded: round > 0,
+    specs: probes.map(
+      (probe): FieldSpec => ({
+        kind: 'number',
+        key: `readings.${probe.id}.${round}`,
+        label: round === 0 ? probe.name : `${probe.name}, no. ${round + 1}`,
+        unit: '°C',
+        min: -60,
+        max: 300,
+      }),
+    ),
+  };
 }
 
 function bathSpecs(form: Rec): readonly FieldSpec[] {
@@ -181,9 +197,11 @@ export function missingReading(form: Rec): readonly string[] {
 
 export function formOfPoint(point: Point): Rec {
   const { reference } = point;
-  const readings = Object.fromEntries(
-    point.readings.toReversed().map((reading) => [reading.probe, reading.reading_C]),
-  );
+  const readings: Record<string, Record<string, number>> = {};
+  for (const { probe, reading_C } of point.readings) {
+    const mine = (readings[probe] ??= {});
+    mine[Object.keys(mine).length] = reading_C;
+  }
   const by = reference.kind === 'boiling' ? pressureKind(reference) : undefined;
   return { ...reference, ...(by ? { by } : {}), readings };
 }
@@ -194,22 +212,29 @@ function pressureKind(reference: Extract<CheckReference, { kind: 'boiling' }>): 
 }
 
 /**
- * The point a complete form describes. The form shows the first reading of each probe; repeats, the repeatability of a
- * reading and fields of a later version are kept as they were.
+ * The point a complete form describes. Readings stay in the order they had, new ones come behind them; the repeatability
+ * of a reading and fields of a later version, which the form does not show, are kept as they were.
  *
  * @param before the point as it was
  */
 export function pointOfForm(form: Rec, before?: Point): Point {
-  const { readings, by: _, ...reference } = form;
-  const values = Object.entries((readings ?? {}) as Readonly<Record<string, number>>);
-  return {
-    ...before,
-    reference: reference as unknown as CheckReference,
-    readings: values.flatMap(([probe, reading_C]) => {
-      const [first, ...repeats] = before?.readings.filter((reading) => reading.probe === probe) ?? [];
-      return [{ ...first, probe, reading_C }, ...repeats];
+  const { readings: entered, by: _, ...reference } = form;
+  const readings = (entered ?? {}) as FormReadings;
+  const met = new Map<string, number>();
+  const kept = (before?.readings ?? []).flatMap((old) => {
+    const round = met.get(old.probe) ?? 0;
+    met.set(old.probe, round + 1);
+    const reading_C = readings[old.probe]?.[round];
+    return reading_C === undefined ? [] : [{ ...old, reading_C }];
+  });
+  const rounds = Array.from({ length: roundsIn(form) }, (_, round) => round);
+  const added = rounds.flatMap((round) =>
+    Object.entries(readings).flatMap(([probe, mine]) => {
+      const reading_C = round < (met.get(probe) ?? 0) ? undefined : mine[round];
+      return reading_C === undefined ? [] : [{ probe, reading_C }];
     }),
-  };
+  );
+  return { ...before, reference: reference as unknown as CheckReference, readings: [...kept, ...added] };
 }
 
 /** The bath alone, where the form says enough of it; null where it does not yet. */

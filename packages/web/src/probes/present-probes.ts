@@ -9,7 +9,7 @@ export interface ProbesView {
   /** What is added to each probe's reading where it matters, with its doubt. */
   readonly plot: IntervalView;
   readonly corrections: readonly CorrectionRow[];
-  readonly points: readonly PointRow[];
+  readonly baths: readonly BathRow[];
   /** What the probes are made of; empty where no record says. */
   readonly sensors: readonly SensorRow[];
 }
@@ -25,12 +25,13 @@ export interface CorrectionRow {
   readonly checked: string;
 }
 
-export interface PointRow {
+export interface BathRow {
   readonly key: string;
   readonly name: string;
   readonly reference: string;
   readonly why: string;
-  readonly reading: string;
+  readonly readings: string;
+  readonly scatter: string;
   readonly left: string;
 }
 
@@ -54,12 +55,13 @@ export function presentProbes(build: Build, result: ProbesResult): ProbesView {
     corrections: result.corrections.map((correction) =>
       correctionRow(correction, result, nameOf(correction.probe)),
     ),
-    points: result.points.map((point, index) => ({
-      key: `${point.check} ${point.probe} ${index}`,
+    baths: result.baths.map((point) => ({
+      key: `${point.check} ${point.bath} ${point.probe}`,
       name: nameOf(point.probe),
       reference: formatCelsius(point.reference_C, point.reference_u_K),
       why: point.referenceWhy,
-      reading: formatNumber(point.reading_C, 2),
+      readings: point.readings_C.map((reading_C) => formatNumber(reading_C, 2)).join(', '),
+      scatter: point.scatter_K === null ? 'one reading' : formatNumber(point.scatter_K, 2),
       left: formatNumber(point.left_K, 2),
     })),
     sensors: result.sensors.some(({ sensor }) => sensor !== null)

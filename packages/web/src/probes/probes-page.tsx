@@ -95,20 +95,23 @@ function Corrections({ build, result, view }: CorrectionsProps) {
             />
           </div>
         )}
-        {view.points.length > 0 && (
+        {view.baths.length > 0 && (
           <TableFold title="Every check point, and what the correction leaves">
             <DataTable
+              class="wordy"
               label="Check points"
+              caption="What each probe read in each bath. Scatter: standard deviation of one reading about their mean. Left: what the correction leaves of the mean."
               columns={[
                 { title: 'probe' },
-                { title: 'bath' },
-                { title: 'reference', right: true },
+                { title: 'bath at', right: true },
                 { title: 'read, °C', right: true },
+                { title: 'scatter, K', right: true },
                 { title: 'left, K', right: true },
+                { title: 'bath' },
               ]}
-              rows={view.points.map((row) => ({
+              rows={view.baths.map((row) => ({
                 key: row.key,
-                cells: [row.name, row.why, row.reference, row.reading, row.left],
+                cells: [row.name, row.reference, row.readings, row.scatter, row.left, row.why],
               }))}
             />
           </TableFold>

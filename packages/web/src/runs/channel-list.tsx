@@ -10,6 +10,8 @@ interface ChannelListProps {
   readonly headers: readonly string[];
   /** The first rows as they stand in the file. */
   readonly rows: readonly (readonly string[])[];
+  /** The first column that can be a channel: in long form those of a line itself, its name and its value, are none. */
+  readonly first?: number;
   readonly onRecipe: (recipe: Recipe) => void;
   /** Makes a probe for a column; absent where the build may not be changed. */
   readonly onNewProbe?: (column: number, header: string, place: Probe['place']) => void;
@@ -50,17 +52,19 @@ const units = [
 
 /** Every column that is not the time: what stands in it, its unit, and the probe it belongs to. */
 export function ChannelList(props: ChannelListProps) {
-  const { build, recipe, headers, rows, onRecipe, onNewProbe, onSensor } = props;
+  const { build, recipe, headers, rows, first = 0, onRecipe, onNewProbe, onSensor } = props;
   const width = Math.max(headers.length, ...rows.map((row) => row.length), 0);
   const timeColumns = recipe.time.style === 'interval' ? [] : recipe.time.columns;
   const columns = Array.from({ length: width }, (_, column) => column).filter(
-    (column) => !timeColumns.includes(column),
+    (column) => column >= first && !timeColumns.includes(column),
   );
   const options = [
     ...build.probes.map(({ id, name }) => [id, name] as const),
     ['+cold-junction', 'no probe: cold junction'] as const,
     ...(onNewProbe ? newProbes.map(([place, words]) => [`+${place}`, words] as const) : []),
   ];
+  // In long form a channel is known by its name; its number is that of no column in the file.
+  const titleOf = (column: number) => (first > 0 && headers[column]) || columnName(column, headers);
   return (
     <ul class="channels">
       {columns.map((column) => {
@@ -77,11 +81,11 @@ export function ChannelList(props: ChannelListProps) {
         return (
           <li key={column}>
             <div>
-              <h4>{columnName(column, headers)}</h4>
+              <h4>{titleOf(column)}</h4>
               <p class="small">{sample.join(' · ')}</p>
             </div>
             <ChoiceField
-              label={`Probe of ${columnName(column, headers)}`}
+              label={`Probe of ${titleOf(column)}`}
               value={channel?.probe ?? (channel?.coldJunction ? '+cold-junction' : undefined)}
               none="not used"
               options={options}

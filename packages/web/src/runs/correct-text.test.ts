@@ -26,6 +26,16 @@ test('another delimiter splits the columns again, and back again keeps the probe
   ]);
 });
 
+test('a log of a row a line is none of a reading a line: it says so, and the columns stay to be chosen from', () => {
+  const asked = correctText({ probes }, bytes, 'x.csv', recipe, { layout: { form: 'long' } });
+  expect(asked.faults[0]).toMatchObject({
+    where: 'x.csv:2',
+    remedy: expect.stringContaining('a row a line'),
+  });
+  expect(asked.recipe.layout).toBeUndefined();
+  expect(asked.sniffed.lineColumns).toEqual(['t', 'C1 a', 'C2 a']);
+});
+
 test('words under which nothing is found show the lines as they stand, and what is wrong', () => {
   const { recipe: kept, sniffed } = correctText({ probes }, bytes, 'x.csv', recipe, { delimiter: '|' });
   expect(kept.delimiter).toBe('|');

@@ -1,5 +1,5 @@
 /** How a log looks after a person said how its text is to be read: everything below that is found anew. */
-import { BadInputError } from '@soakbench/core/measure';
+import { BadInputError, type Fault } from '@soakbench/core/measure';
 import type { Build, Recipe } from '@soakbench/core/records';
 import { type GivenText, type SniffedLog, sniffLog } from '@soakbench/core/runs';
 import { keepProbes } from './import-draft.js';
@@ -7,8 +7,13 @@ import { keepProbes } from './import-draft.js';
 /** What is known of the file under the person's words; `recipe` holds what they said even where nothing else is found. */
 export interface CorrectedText {
   readonly recipe: Recipe;
-  readonly sniffed: Pick<SniffedLog, 'conclusions' | 'questions' | 'preview'>;
+  readonly sniffed: SeenLog;
+  /** Why the file cannot be read so; none where it can. */
+  readonly faults: readonly Fault[];
 }
+
+/** What the page shows of a log as it is looked at now. */
+export type SeenLog = Pick<SniffedLog, 'conclusions' | 'questions' | 'preview' | 'lineColumns'>;
 
 const shownRows = 8;
 
@@ -25,18 +30,22 @@ export function correctText(
 ): CorrectedText {
   try {
     const sniffed = sniffLog(bytes, { file, probes: build.probes, given });
-    return { recipe: keepProbes(sniffed.recipe, old), sniffed };
+    return { recipe: keepProbes(sniffed.recipe, old), sniffed, faults: [] };
   } catch (error) {
     if (!(error instanceof BadInputError)) throw error;
     const { layout: _form, ...marks } = given;
     const recipe: Recipe = { ...old, ...marks };
+    const preview = rawPreview(bytes, recipe);
+    const width = Math.max(preview.header.length, ...preview.rows.map((row) => row.length));
     return {
       recipe,
       sniffed: {
         conclusions: error.faults.map(({ what }) => what),
         questions: [],
-        preview: rawPreview(bytes, recipe),
+        preview,
+        lineColumns: Array.from({ length: width }, (_, column) => preview.header[column] ?? ''),
       },
+      faults: error.faults,
     };
   }
 }

@@ -16,7 +16,7 @@ import type { Edit } from '../parts/page.js';
 import { DataTable } from '../parts/table.js';
 import { ChannelList } from './channel-list.js';
 import { momentWords } from './clock-words.js';
-import { correctText } from './correct-text.js';
+import { correctText, type SeenLog } from './correct-text.js';
 import {
   type ImportDraft,
   logsAmbient,
@@ -62,13 +62,14 @@ export function ImportForm(props: ImportFormProps) {
     return startDraft(build, recipe, reused !== null, first.ok ? first.startedAt : null);
   });
   // What the file looks like under the person's words about its text; the sniffer's own view while they said nothing.
-  const [seen, setSeen] = useState<Pick<SniffedLog, 'conclusions' | 'questions' | 'preview'>>(sniffed);
+  const [seen, setSeen] = useState<SeenLog>(sniffed);
+  const [textFaults, setTextFaults] = useState<readonly Fault[]>([]);
   const [wasAsked, setAsked] = useState(false);
   const questions = draft.usesEarlier ? [] : openQuestions(seen);
-  const preview = useMemo(
-    () => previewLog(build, head, draft.recipe, file),
-    [build, head, draft.recipe, file],
-  );
+  const read = useMemo(() => previewLog(build, head, draft.recipe, file), [build, head, draft.recipe, file]);
+  // A layout that the file cannot have is no part of the recipe, which would be read on in the one before.
+  const isRefused = textFaults.length > 0 && draft.text.layout !== undefined;
+  const preview: typeof read = isRefused ? { ok: false, faults: textFaults } : read;
   const missing = missingAnswers(build, draft, questions);
   const change = (part: Partial<ImportDraft>) => setDraft((old) => ({ ...old, ...part }));
 
@@ -85,6 +86,7 @@ export function ImportForm(props: ImportFormProps) {
     const text = { ...draft.text, ...part };
     const corrected = correctText(build, head, file, draft.recipe, text);
     setSeen(corrected.sniffed);
+    setTextFaults(corrected.faults);
     change({ text, recipe: corrected.recipe, usesEarlier: false, answers: {} });
   };
   const addProbe = (column: number, header: string, place: Probe['place']) => {
@@ -97,7 +99,10 @@ export function ImportForm(props: ImportFormProps) {
       replaceIn(old, 'probes', probe, { ...probe, sensor }),
     );
   const { header, rows } = seen.preview;
-  const width = Math.max(header.length, ...rows.map((row) => row.length), 0);
+  // Rows made of readings a line each are wider than the lines, and it is those that hold the time.
+  const isLong = draft.recipe.layout?.form === 'long' && !isRefused;
+  const lineColumns = isLong || isRefused ? seen.lineColumns : header;
+  const width = Math.max(lineColumns.length, ...(isLong ? [] : rows.map((row) => row.length)), 0);
 
   return (
     <form
@@ -114,6 +119,7 @@ export function ImportForm(props: ImportFormProps) {
           isUsed={draft.usesEarlier}
           onTurn={(isUsed) => {
             setSeen(sniffed);
+            setTextFaults([]);
             setDraft((old) => turnReuse(old, sniffed, reused, isUsed));
           }}
         />
@@ -131,6 +137,7 @@ export function ImportForm(props: ImportFormProps) {
           recipe={draft.recipe}
           headers={header}
           rows={rows}
+          first={isLong ? lineColumns.length : 0}
           onRecipe={(recipe) => change({ recipe })}
           onNewProbe={addProbe}
           onSensor={stateSensor}
@@ -166,9 +173,9 @@ export function ImportForm(props: ImportFormProps) {
           <RecipeFields
             recipe={draft.recipe}
             width={width}
-            headers={header}
+            headers={lineColumns}
             onRecipe={(recipe) => change({ recipe })}
-            onText={sayText}
+            text={{ said: draft.text, faults: textFaults, onSay: sayText }}
           />
         </details>
       </section>

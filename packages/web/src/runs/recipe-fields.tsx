@@ -1,5 +1,7 @@
+import type { Fault } from '@soakbench/core/measure';
 import type { Recipe } from '@soakbench/core/records';
-import type { GivenText } from '@soakbench/core/runs';
+import type { GivenLong, GivenText } from '@soakbench/core/runs';
+import { useState } from 'preact/hooks';
 import { ChoiceField, NumberField, TextField } from '../parts/fields.js';
 import { setTimeStyle, type TimeStyle } from './import-draft.js';
 
@@ -9,8 +11,14 @@ interface RecipeFieldsProps {
   readonly width: number;
   readonly headers: readonly string[];
   readonly onRecipe: (recipe: Recipe) => void;
-  /** What a person says of the text, where the file is at hand to be looked at again. */
-  readonly onText?: (part: GivenText) => void;
+  /** What a person says of the text, where the file is at hand to be looked at again; without it the recipe is changed. */
+  readonly text?: {
+    /** What a person said of the text so far. */
+    readonly said: GivenText;
+    /** Why the file cannot be read as was said; none where it can. */
+    readonly faults: readonly Fault[];
+    readonly onSay: (part: GivenText) => void;
+  };
 }
 
 const encodings = [
@@ -65,9 +73,24 @@ const timeStyles: readonly (readonly [TimeStyle, string])[] = [
 ];
 
 /** How a log is read, each part of it correctable. */
-export function RecipeFields({ recipe, width, headers, onRecipe, onText }: RecipeFieldsProps) {
+export function RecipeFields({ recipe, width, headers, onRecipe, text }: RecipeFieldsProps) {
   const change = (part: Partial<Recipe>) => onRecipe(withoutEmpty({ ...recipe, ...part }));
-  const say = (part: Omit<GivenText, 'layout'>) => (onText ? onText(part) : change(part));
+  // What is wrong with the text as it was said shows at the field it was last said in.
+  const [lastSaid, setLastSaid] = useState('');
+  const say = (field: string, part: GivenText) => {
+    setLastSaid(field);
+    if (text) text.onSay(part);
+    else change(part as Partial<Recipe>);
+  };
+  const faults = text?.faults ?? [];
+  const errorAt = (field: string) =>
+    field === lastSaid && faults.length > 0
+      ? faults.map(({ what, remedy }) => `${what} ${remedy}`).join(' ')
+      : null;
+  const { layout } = recipe;
+  const saidLayout = text?.said.layout;
+  const form = saidLayout?.form ?? layout?.form ?? 'delimited';
+  const foundLong = layout?.form === 'long' && faults.length === 0 ? layout : { form: 'long' as const };
   return (
     <>
       <fieldset class="fields">
@@ -76,14 +99,16 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
           label="Encoding"
           value={recipe.encoding}
           options={encodings}
-          onValue={(value) => say({ encoding: value as Recipe['encoding'] })}
+          error={errorAt('encoding')}
+          onValue={(value) => say('encoding', { encoding: value as Recipe['encoding'] })}
         />
-        {(recipe.layout === undefined || recipe.layout.form === 'long') && (
+        {(form === 'delimited' || form === 'long') && (
           <ChoiceField
             label="Cells are parted by"
             value={recipe.delimiter}
             options={delimiters}
-            onValue={(value) => say({ delimiter: value as Recipe['delimiter'] })}
+            error={errorAt('delimiter')}
+            onValue={(value) => say('delimiter', { delimiter: value as Recipe['delimiter'] })}
           />
         )}
         <ChoiceField
@@ -93,7 +118,8 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
             ['.', 'point'],
             [',', 'comma'],
           ]}
-          onValue={(value) => say({ decimal: value as Recipe['decimal'] })}
+          error={errorAt('decimal')}
+          onValue={(value) => say('decimal', { decimal: value as Recipe['decimal'] })}
         />
         <ChoiceField
           label="Thousands mark"
@@ -102,22 +128,35 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
           options={groupMarks}
           onValue={(value) => change({ thousands: value as Recipe['thousands'] })}
         />
-        {onText && (
+        {text && (
           <ChoiceField
             label="Layout"
             size="half"
-            value={recipe.layout?.form ?? 'delimited'}
+            value={form}
             options={layouts}
-            onValue={(form) => onText({ layout: { form: form as 'long' } })}
+            error={errorAt('layout')}
+            onValue={(value) => say('layout', { layout: { form: value as 'long' } })}
           />
         )}
-        {onText && recipe.layout?.form === 'fixed' && (
+        {text && layout?.form === 'fixed' && form === 'fixed' && (
           <TextField
             label="Columns begin at"
             size="half"
-            value={recipe.layout.starts.map((start) => start + 1).join(' ')}
+            value={layout.starts.map((start) => start + 1).join(' ')}
             hint="Places in the line, counted from 1"
-            onValue={(value) => onText({ layout: { form: 'fixed', starts: placesOf(value) } })}
+            onValue={(value) => say('starts', { layout: { form: 'fixed', starts: placesOf(value) } })}
+          />
+        )}
+        {form === 'long' && (
+          <LongFields
+            said={text ? (saidLayout?.form === 'long' ? saidLayout : { form: 'long' }) : foundLong}
+            found={foundLong}
+            options={Array.from({ length: width }, (_, column) => column).map((column) => [
+              String(column),
+              columnName(column, headers),
+            ])}
+            errorAt={errorAt}
+            onSay={(field, layout) => say(field, { layout })}
           />
         )}
         <NumberField
@@ -127,7 +166,7 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
           max={500}
           whole
           required
-          onValue={(value) => value !== undefined && say({ headerLines: value })}
+          onValue={(value) => value !== undefined && say('headerLines', { headerLines: value })}
         />
         <TextField
           label="Cells that mean “no reading”"
@@ -163,7 +202,58 @@ export function RecipeFields({ recipe, width, headers, onRecipe, onText }: Recip
   );
 }
 
-function TimeFields({ recipe, width, headers, onRecipe }: RecipeFieldsProps) {
+interface LongFieldsProps {
+  readonly said: GivenLong;
+  /** What was found where nothing was said. */
+  readonly found: GivenLong;
+  readonly options: readonly (readonly [string, string])[];
+  readonly errorAt: (field: string) => string | null;
+  readonly onSay: (field: string, layout: GivenLong) => void;
+}
+
+/** Of a log with one reading a line: which column names it, which holds it, and what makes a row. */
+function LongFields({ said, found, options, errorAt, onSay }: LongFieldsProps) {
+  const columnOf = (field: 'name' | 'value') => {
+    const column = said[field] ?? found[field];
+    return column === undefined ? undefined : String(column);
+  };
+  const sayColumn = (field: 'name' | 'value') => (value: string | undefined) =>
+    onSay(
+      `long.${field}`,
+      withoutEmpty({ ...said, [field]: value === undefined ? undefined : Number(value) }),
+    );
+  return (
+    <>
+      <ChoiceField
+        label="Column of names"
+        value={columnOf('name')}
+        options={options}
+        error={errorAt('long.name')}
+        onValue={sayColumn('name')}
+      />
+      <ChoiceField
+        label="Column of values"
+        value={columnOf('value')}
+        options={options}
+        error={errorAt('long.value')}
+        onValue={sayColumn('value')}
+      />
+      <ChoiceField
+        label="A row is made of"
+        size="half"
+        value={said.by ?? found.by}
+        options={[
+          ['stamp', 'lines of one stamp'],
+          ['cycle', 'one cycle through the names'],
+        ]}
+        error={errorAt('long.by')}
+        onValue={(by) => onSay('long.by', withoutEmpty({ ...said, by: by as GivenLong['by'] }))}
+      />
+    </>
+  );
+}
+
+function TimeFields({ recipe, width, headers, onRecipe }: Omit<RecipeFieldsProps, 'text'>) {
   const { time } = recipe;
   const setTime = (next: Recipe['time']) => onRecipe({ ...recipe, time: next });
   if (time.style === 'interval') {

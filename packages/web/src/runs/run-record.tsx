@@ -49,7 +49,7 @@ export function RunRecord({ build, run, result, edit }: RunRecordProps) {
           <summary>Correct the recipe</summary>
           <RecipeFields
             recipe={run.recipe}
-            width={recipeWidth(run)}
+            width={lineWidth(run)}
             headers={recipeHeaders(run)}
             onRecipe={(recipe) => keep(`Correct the recipe of ${name}`, (old) => ({ ...old, recipe }))}
           />
@@ -59,6 +59,7 @@ export function RunRecord({ build, run, result, edit }: RunRecordProps) {
             recipe={run.recipe}
             headers={recipeHeaders(run)}
             rows={[]}
+            first={run.recipe.layout?.form === 'long' ? lineWidth(run) : 0}
             onRecipe={(recipe) => keep(`Correct the columns of ${name}`, (old) => ({ ...old, recipe }))}
           />
         </details>
@@ -209,6 +210,12 @@ function recipeWidth(run: Run): number {
   const { time, channels } = run.recipe;
   const timeColumns = time.style === 'interval' ? [] : time.columns;
   return 1 + Math.max(0, ...timeColumns, ...channels.map(({ column }) => column));
+}
+
+/** Columns of a line of the log; in long form its channels are numbered on behind them. */
+function lineWidth(run: Run): number {
+  const { layout, channels } = run.recipe;
+  return layout?.form === 'long' ? Math.min(...channels.map(({ column }) => column)) : recipeWidth(run);
 }
 
 /** Headers by column, as far as the recipe knows them. */

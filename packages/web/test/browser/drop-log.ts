@@ -59,6 +59,17 @@ export function exampleLog(): string {
   return `${rows.join('\n')}\n`;
 }
 
+/** The same with a reading a line: its name, the voltage of the logger's battery, which is a number too, and the reading. */
+export function longFormLog(): string {
+  const [, ...rows] = exampleLog().replaceAll(',', '.').trimEnd().split('\n');
+  const lines = rows.flatMap((row) => {
+    const [stamp = '', ...readings] = row.split(';');
+    const iso = stamp.replace(/^(\d+)\.(\d+)\.(\d+)/, '$3-$2-$1');
+    return readings.map((reading, at) => [iso, ['C1', 'A'][at], `3.${70 + at}`, reading].join(';'));
+  });
+  return `${['stamp;what;battery;reading', ...lines].join('\n')}\n`;
+}
+
 /** Rows behind the jump of `jumpingLog`. */
 export const setBackRows = 9;
 

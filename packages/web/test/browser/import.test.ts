@@ -3,8 +3,8 @@ import { correctProbes, correctReading_C } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { Verdict } from '@soakbench/core/verdict';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { dropLog, exampleLog, jumpingLog, setBackRows, truth } from './drop-log.js';
-import { axeViolations } from './harness.js';
+import { dropLog, exampleLog, jumpingLog, longFormLog, setBackRows, truth } from './drop-log.js';
+import { axeViolations, sidewaysScroll_px } from './harness.js';
 import { demo, openReader, patient, type Reader } from './open-reader.js';
 
 let reader: Reader;
@@ -129,6 +129,64 @@ describe('the recipe', () => {
     await field('UTC offset, min').press('Tab');
     await expect.poll(() => dialog().textContent()).toContain('2025-05-04 07:00:00');
     await leave();
+  });
+});
+
+describe('a log of one reading a line', () => {
+  const columns = () => dialog().locator('.channels h4').allTextContents();
+  /** What a field says is wrong with it. */
+  const errorAt = async (label: string) => {
+    const ids = (await field(label).getAttribute('aria-describedby')) ?? '';
+    const texts = ids.split(' ').filter((id) => id.endsWith('-e'));
+    return texts.length === 0 ? '' : dialog().locator(`[id="${texts[0]}"]`).textContent();
+  };
+
+  test('is read by the columns a person names, and what cannot be had is said beside its field', async () => {
+    await reader.goTo('runs');
+    await dropLog(reader.page, 'readings.csv', longFormLog());
+    await dialog().getByText('Correct how the text and the time are read').click();
+    await field('Layout').selectOption('a reading a line');
+    await expect.poll(() => errorAt('Layout')).toContain('Numbers stand in more than one column: 3 and 4.');
+    expect(await field('Layout').inputValue()).toBe('long');
+    // What is asked for stands and cannot be imported as something else.
+    const button = dialog().getByRole('button', { name: 'Import log' });
+    expect(await button.getAttribute('aria-disabled')).toBe('true');
+
+    await field('Column of names').selectOption('4, reading');
+    await field('Column of values').selectOption('4, reading');
+    await expect.poll(() => errorAt('Column of values')).toContain('both the name and the value');
+    expect(await errorAt('Layout')).toBe('');
+    expect(await axeViolations(reader.page)).toEqual([]);
+    await reader.page.setViewportSize({ width: 390, height: 844 });
+    expect(await sidewaysScroll_px(reader.page)).toBe(0);
+    await reader.page.setViewportSize({ width: 1440, height: 900 });
+    await field('Column of names').selectOption('2, what');
+    await expect.poll(columns).toEqual(['C1', 'A']);
+    expect(await errorAt('Column of values')).toBe('');
+    expect(await field('A row is made of').inputValue()).toBe('stamp');
+    expect(await field('Time column').locator('option').allTextContents()).toEqual([
+      '1, stamp',
+      '2, what',
+      '3, battery',
+      '4, reading',
+    ]);
+  });
+
+  test('becomes the run that its rows would have been', async () => {
+    await field('Set-up').selectOption('plate');
+    await field('Session').fill('a day in May');
+    await field('Was the pack being charged?').selectOption('no');
+    await send();
+    await reader.page.waitForURL(/runs\/run-17-plate$/);
+    expect((await reader.storedRun('run-17-plate')).recipe.layout).toEqual({
+      form: 'long',
+      name: 1,
+      value: 3,
+      by: 'stamp',
+    });
+    await expect.poll(reader.answer, patient).toContain('settles');
+    const rise_K = Number(/settles ([\d.]+) ±/.exec(await reader.answer())?.[1]);
+    expect(Math.abs(rise_K - correctedRise_K((await reader.stored()).build))).toBeLessThan(0.2);
   });
 });
 

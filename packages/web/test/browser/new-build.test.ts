@@ -144,6 +144,54 @@ test('undo takes the last step back, and redo brings it again', async () => {
   open.checkErrors();
 });
 
+test('a probe is read again in the same bath, and each reading is edited and taken out by itself', async () => {
+  const { page } = open;
+  await page.goto(`${bench.address}#/builds/bench-lamp/probes`);
+  const readings = async () =>
+    (await stored()).probeChecks.flatMap(({ points }) =>
+      points.flatMap((point) => point.readings.map(({ reading_C }) => reading_C)),
+    );
+  const points = part('Check points');
+  const field = (label: string) => points.getByLabel(label, { exact: true });
+  const write = async (label: string, value: string) => {
+    await field(label).fill(value);
+    await page.keyboard.press('Tab');
+  };
+  // By the keyboard alone: from the first reading to the folded round, open it, and into its field.
+  await field('C1, °C').focus();
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('0,9');
+  await page.keyboard.press('Tab');
+  await expect.poll(readings, { timeout: 10_000 }).toEqual([0.8, 0.9]);
+  expect(await field('C1, no. 2, °C').isVisible()).toBe(true);
+
+  await write('Doubt of the bath, K', '0,02');
+  await expect
+    .poll(async () => (await stored()).probeChecks[0]?.points[0]?.reference, { timeout: 10_000 })
+    .toMatchObject({ u_K: 0.02 });
+  expect(await readings()).toEqual([0.8, 0.9]);
+  await write('C1, no. 2, °C', '1,0');
+  await expect.poll(readings, { timeout: 10_000 }).toEqual([0.8, 1]);
+  await points.getByText('Readings no. 3', { exact: true }).click();
+  await write('C1, no. 3, °C', '0,7');
+  await expect.poll(readings, { timeout: 10_000 }).toEqual([0.8, 1, 0.7]);
+  await write('C1, °C', '');
+  await expect.poll(readings, { timeout: 10_000 }).toEqual([1, 0.7]);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(readings, { timeout: 10_000 }).toEqual([0.8, 1, 0.7]);
+
+  await page.getByText('Every check point, and what the correction leaves').click();
+  // Scatter by hand: √((0.033² + 0.167² + 0.133²) / 2) K.
+  await expect
+    .poll(() => page.getByRole('table', { name: /^What each probe read in each bath/ }).textContent(), {
+      timeout: 10_000,
+    })
+    .toContain('0.80, 1.00, 0.700.15');
+  open.checkErrors();
+});
+
 test.each(faces)(
   'entry, probes and empty pages fit at $width px, $colorScheme, without a fault of access',
   async (face) => {
