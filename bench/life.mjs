@@ -61,7 +61,7 @@ function plainDraw(index) {
     const ages = member.capacity.map(() => 0);
     let loss = 0;
     for (let y = 0; y < 5; y++) {
-      const year = layOutYear(charger, Math.max(0.65, 1 - loss) * pack.energy_Wh);
+      const year = layOutYear(charger, Math.max(0.8, 1 - loss) * pack.energy_Wh);
       const rises_K = year.states.map((state) => (state === 'use' ? use_K : state === 'rest' ? 0 : 13));
       const { cell_C, charge } = followYear(year, rises_K);
       loss = 0;

@@ -3,8 +3,8 @@ import type { OpenCircuit } from '../open-circuit/open-circuit.js';
 import { type CondensedYear, condenseYear } from './condense-year.js';
 import { layOutYear, usualChargeRate } from './lay-out-year.js';
 
-/** Shares of the rated capacity for which a worn pack's year is laid out. Below the last its use is taken as no deeper. */
-export const wornShares = [0.9, 0.8, 0.65] as const;
+/** Shares of the rated capacity for which a worn pack's year is laid out. Below the last, the end of a life, its use is taken as no deeper. */
+export const wornShares = [0.9, 0.8] as const;
 
 /**
  * The same use of a pack that has faded: the same watts and hours take it deeper, and down to empty sooner. Charger and limit stay what they

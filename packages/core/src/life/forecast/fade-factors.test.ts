@@ -30,10 +30,10 @@ function factorsOf(mechanism: AgeingMechanism, of: DutyYear = duty, energy_Wh = 
     const f = factors[condensed.states.indexOf(state)];
     if (!f) return Number.NaN;
     const x = loss / (1 - loss);
-    return 1 + Math.min(x, 0.25) * (f[0] + Math.min(x, 0.25) * f[1]) + Math.max(0, x - 0.25) * f[2];
+    return 1 + x * (f[0] + x * f[1]);
   };
 }
-const losses = [0, 0.05, 0.1, 0.15, 0.2, 0.35];
+const losses = [0, 0.05, 0.1, 0.15, 0.2];
 
 describe('what fade does to wear by cycling', () => {
   // d Ah of a new cell are d/(1-L) of what is left, and d full equivalent cycles of the rated capacity all the same.
@@ -67,7 +67,7 @@ describe('what fade does to wear by cycling', () => {
     const cyclesOnly = { ...(both as AgeingMechanism), agePerDay: null };
     const factor = factorsOf(cyclesOnly);
     const stress = (d: number) => depthStress(d) * Math.exp(1.04 * (1 - d / 2 - 0.5));
-    for (const loss of [0.1, 0.2, 0.35])
+    for (const loss of [0.1, 0.2])
       expect(factor('use', loss)).toBeCloseTo(stress(depth / (1 - loss)) / stress(depth), 9);
   });
 
@@ -83,7 +83,7 @@ describe('what fade does to wear by cycling', () => {
       }),
     );
     for (const { rate } of seen) expect(rate).toBeCloseTo(0.1, 9);
-    expect(new Set(seen.map(({ left }) => left))).toEqual(new Set([1, 0.9, 0.8, 0.65]));
+    expect(new Set(seen.map(({ left }) => left))).toEqual(new Set([1, 0.9, 0.8]));
   });
 });
 

@@ -10,7 +10,7 @@ export interface FadingYears {
 
 /**
  * By how much faster a cell ages in each state of the device once it has faded, against x, the loss over what is left: 1 + f1 x + f2 x² up
- * to the end of a life and a straight line of slope f3 beyond it. A charge that took d of a new cell takes d (1 + x) of a worn one, so a
+ * to the end of a life. A charge that took d of a new cell takes d (1 + x) of a worn one, so a
  * rate that is a parabola of the depth is met exactly.
  *
  * What a law makes of the depth is each paper's own: depth and rest are shares of the full charge left, charge put through and rates are
@@ -18,13 +18,13 @@ export interface FadingYears {
  * which; there ten kelvins change a factor by less than 0.005.
  *
  * @param rises_K of each state
- * @returns f1, f2, f3 for each state, or null where nothing is gained when new
+ * @returns f1 and f2 for each state, or null where nothing is gained when new
  */
 export function fadeFactors(
   mechanism: AgeingMechanism,
   { condensed, worn }: FadingYears,
   rises_K: readonly number[],
-): readonly (readonly [number, number, number] | null)[] {
+): readonly (readonly [number, number] | null)[] {
   const agesIn = (year: CondensedYear) =>
     year.states.map((_, state) =>
       ageInState(mechanism, year, state, rises_K[state] ?? 0, { more_J_per_mol: 0, pivot_K: 298.15 }),
@@ -38,18 +38,19 @@ export function fadeFactors(
   });
   return fresh.map((age, state) => {
     if (!(age > 0)) return null;
-    const [tenth, fifth, most] = later.map((each) => ({
-      x: each.x,
-      more: ((each.ages[state] ?? 0) * each.more) / age - 1,
-    })) as [Factor, Factor, Factor];
-    const curve = (fifth.more / fifth.x - tenth.more / tenth.x) / (fifth.x - tenth.x);
-    return [tenth.more / tenth.x - curve * tenth.x, curve, (most.more - fifth.more) / (most.x - fifth.x)];
+    // The parabola through one when new and what the two worn years say.
+    const [tenth, fifth] = later.map(({ x, ages, more }) => ({
+      x,
+      slope: (((ages[state] ?? 0) * more) / age - 1) / x,
+    })) as [Slope, Slope];
+    const curve = (fifth.slope - tenth.slope) / (fifth.x - tenth.x);
+    return [tenth.slope - curve * tenth.x, curve];
   });
 }
 
-interface Factor {
+interface Slope {
   readonly x: number;
-  readonly more: number;
+  readonly slope: number;
 }
 
 function sum(values: readonly number[]): number {

@@ -6,9 +6,9 @@ import { endLoss, longestLife_years, shortestLife_years } from './life-end.js';
  *   s  age by each mechanism                                                         n
  *   k  factor, w exponent of each mechanism's loss k s^w; w NaN: `other` stands in   n
  *   L  loss, the sum of them times the cell's level                                  -
- *   A  ages gained in a year at x = L/(1-L): A0 + A1 x + A2 x² up to the end of a    n × 4, 1/yr
- *      life, beyond it a straight line of slope A3
- *   B  the same after a change of set-up at the time c                               n × 4, 1/yr; c in yr
+ *   A  ages gained in a year at x = L/(1-L): A0 + A1 x + A2 x² up to the end of a    n × 3, 1/yr
+ *      life, and from there on what they are then
+ *   B  the same after a change of set-up at the time c                               n × 3, 1/yr; c in yr
  *   u  root of the time, in which most losses are nearly straight from the start     yr^0.5
  *   r  rates of the ages per u: those per year, times 2u                             n
  *   h  length of a step in u
@@ -16,18 +16,25 @@ import { endLoss, longestLife_years, shortestLife_years } from './life-end.js';
  */
 type Vector = Float64Array;
 
-/** Loss over what is left at the end of a life, and in the most worn year that is laid out: from there on use grows no deeper. */
+/** Loss over what is left at the end of a life. */
 const atEnd = endLoss / (1 - endLoss);
-const deepest = 0.35 / 0.65;
-/** Even steps in u up to the end of a life without feedback. */
-const pieces = 24;
+/** No loss counts for more than this within a step that goes beyond the end of a life; what lies beyond it is cut off. */
+const farthest = 0.4;
+/** Steps up to the end of a life without feedback. They leave less than 1e-5 of the years, where a forecast's own doubt begins at 1e-2. */
+const usualPieces = 6;
 
 export class FadingCell {
-  private readonly s: readonly [Vector, Vector, Vector];
-  private readonly r: readonly [Vector, Vector, Vector];
-  /** Slopes of the loss along each age, at the middle and the end. */
-  private readonly slope: readonly [Vector, Vector];
+  private readonly s0: Vector;
+  private readonly s1: Vector;
+  private readonly s2: Vector;
+  private readonly r0: Vector;
+  private readonly r1: Vector;
+  private readonly r2: Vector;
+  /** Slopes of the loss along each age. */
+  private readonly slope1: Vector;
+  private readonly slope2: Vector;
   private readonly between: Vector;
+  private readonly pieces: number;
   private n = 0;
   private k: Vector;
   private w: Vector;
@@ -37,11 +44,17 @@ export class FadingCell {
   private isWorn = false;
 
   /** @param most mechanisms of any law */
-  constructor(most: number) {
+  constructor(most: number, pieces = usualPieces) {
+    this.pieces = pieces;
     const buffer = () => new Float64Array(most);
-    this.s = [buffer(), buffer(), buffer()];
-    this.r = [buffer(), buffer(), buffer()];
-    this.slope = [buffer(), buffer()];
+    this.s0 = buffer();
+    this.s1 = buffer();
+    this.s2 = buffer();
+    this.r0 = buffer();
+    this.r1 = buffer();
+    this.r2 = buffer();
+    this.slope1 = buffer();
+    this.slope2 = buffer();
     this.between = buffer();
     this.k = buffer();
     this.w = buffer();
@@ -76,11 +89,14 @@ export class FadingCell {
     losses: Vector,
     into: number,
   ): number {
-    const [start, , end] = this.s;
+    const { n, s0, s2, r0 } = this;
     const most = Math.sqrt(longestLife_years);
     const change = Math.sqrt(c);
     let rates = c > 0 ? A : B;
-    const stride = Math.sqrt(heldYears(this.spanTo(rates, from))) / pieces;
+    const span = heldYears(this.spanTo(rates, from));
+    // Steps that lose about as much each: even in u for a loss by the root of time, even in time for one by time itself.
+    const evening = 0.5 / this.bendAt(rates, from, span);
+    const root = Math.sqrt(span);
     let reached = Number.POSITIVE_INFINITY;
     let mark = Math.min(target, endLoss);
     let noted = 0;
@@ -88,11 +104,10 @@ export class FadingCell {
     let L = 0;
     let steep = 0; // dL/du over the step before
     this.isWorn = false;
-    start.fill(0);
-    this.r[0].fill(0);
+    s0.fill(0);
+    r0.fill(0);
     for (let step = 1; u < most && (noted < times.length || reached > longestLife_years); ) {
-      const isHeld = this.isWorn && L >= 0.35;
-      const goal = isHeld ? most : Math.min(most, stride * step);
+      const goal = this.isWorn ? most : Math.min(most, root * (step / this.pieces) ** evening);
       const changes = u < change && goal >= change;
       const full = changes ? change : goal;
       const h = full - u;
@@ -104,18 +119,18 @@ export class FadingCell {
         losses[into + noted] = h > 0 ? this.lossWithin((Math.sqrt(times[noted]!) - u) / h, h) : L2;
       if (L2 >= mark && h > 0) {
         // The rates bend here: the step ends here, and what is left of it comes next.
-        this.agesWithin((u2 - u) / h, h, end);
+        this.agesWithin((u2 - u) / h, h, s2);
         this.isWorn = mark >= endLoss;
         if (mark === target) reached = u2 * u2;
         mark = mark < target ? target : this.isWorn ? Number.POSITIVE_INFINITY : endLoss;
       } else if (changes) rates = B;
       else step++;
-      const L1 = u2 < full ? this.lossOf(end, this.slope[1]) : L2;
+      const L1 = u2 < full ? this.lossOf(s2, this.slope2) : L2;
       steep = h > 0 ? (L1 - L) / Math.max(1e-12, u2 - u) : steep;
       L = L1;
       u = u2;
-      start.set(end);
-      this.ratesAt(rates, from, L, 2 * u, this.r[0]);
+      for (let m = 0; m < n; m++) s0[m] = s2[m]!;
+      this.ratesAt(rates, from, L, 2 * u, r0);
     }
     return heldYears(reached);
   }
@@ -125,14 +140,12 @@ export class FadingCell {
    * which are cheap; they are asked again only where the guess was so far off that its square would count.
    */
   private step(rates: Vector, from: number, u: number, h: number, L0: number, steep: number): number {
-    const [s0, s1, s2] = this.s;
-    const [r0, r1, r2] = this.r;
-    const [slope1, slope2] = this.slope;
+    const { n, s0, s1, s2, r0, r1, r2, slope1, slope2 } = this;
     let L1 = L0 + (steep * h) / 2;
     let L2 = L0 + steep * h;
     this.ratesAt(rates, from, L1, 2 * u + h, r1);
     this.ratesAt(rates, from, L2, 2 * (u + h), r2);
-    for (let m = 0; m < this.n; m++) {
+    for (let m = 0; m < n; m++) {
       s2[m] = s0[m]! + (h / 6) * (r0[m]! + 4 * r1[m]! + r2[m]!);
       s1[m] = (s0[m]! + s2[m]!) / 2 + (h / 8) * (r0[m]! - r2[m]!);
     }
@@ -144,7 +157,7 @@ export class FadingCell {
         this.ratesAt(rates, from, L1, 2 * u + h, r1);
         this.ratesAt(rates, from, L2, 2 * (u + h), r2);
         let moved = 0;
-        for (let m = 0; m < this.n; m++) {
+        for (let m = 0; m < n; m++) {
           const end = s0[m]! + (h / 6) * (r0[m]! + 4 * r1[m]! + r2[m]!);
           const middle = (s0[m]! + end) / 2 + (h / 8) * (r0[m]! - r2[m]!);
           L1 += slope1[m]! * (middle - s1[m]!);
@@ -154,20 +167,20 @@ export class FadingCell {
           s2[m] = end;
         }
         off += moved;
-        if (moved < 1e-10) break;
+        if (moved < 1e-8) break;
       }
-      if (off < 2e-5) break;
+      if (off < 1e-4) break;
     }
     return L2;
   }
 
   /** Rates of all ages at a loss, per u. */
   private ratesAt(A: Vector, from: number, L: number, twice_u: number, r: Vector): void {
-    const x = L < 0.35 ? L / (1 - L) : deepest;
-    const low = this.isWorn ? atEnd : x;
+    const held = Math.min(L, farthest);
+    const x = this.isWorn ? atEnd : held / (1 - held);
     for (let m = 0; m < this.n; m++) {
-      const at = from + 4 * m;
-      r[m] = twice_u * (A[at]! + low * (A[at + 1]! + low * A[at + 2]!) + (x - low) * A[at + 3]!);
+      const at = from + 3 * m;
+      r[m] = twice_u * (A[at]! + x * (A[at + 1]! + x * A[at + 2]!));
     }
   }
 
@@ -196,13 +209,12 @@ export class FadingCell {
 
   private lossWithin(part: number, h: number): number {
     this.agesWithin(part, h, this.between);
-    return this.lossOf(this.between, this.slope[0]);
+    return this.lossOf(this.between, this.slope1);
   }
 
   /** Ages at a part of the step at hand, on the cubic through both its ends. */
   private agesWithin(part: number, h: number, into: Vector): void {
-    const [s0, , s2] = this.s;
-    const [r0, , r2] = this.r;
+    const { s0, s2, r0, r2 } = this;
     const rest = 1 - part;
     for (let m = 0; m < this.n; m++) {
       const gain = s2[m]! - s0[m]!;
@@ -215,13 +227,23 @@ export class FadingCell {
   private spanTo(A: Vector, from: number): number {
     let sum = 0;
     for (let m = 0; m < this.n; m++) {
-      const rate = A[from + 4 * m]!;
+      const rate = A[from + 3 * m]!;
       const share = endLoss / (this.level * this.k[m]!);
       const z = this.w[m]!;
       const own = Number.isNaN(z) ? share / this.other(m, rate) : share ** (1 / z) / rate;
       if (own > 0) sum += 1 / Math.sqrt(own);
     }
     return 1 / (sum * sum);
+  }
+
+  /** Exponent in time that the loss has about then. */
+  private bendAt(A: Vector, from: number, years: number): number {
+    const slope = this.slope1;
+    for (let m = 0; m < this.n; m++) this.between[m] = A[from + 3 * m]! * years;
+    const L = this.lossOf(this.between, slope);
+    let sum = 0;
+    for (let m = 0; m < this.n; m++) sum += slope[m]! * this.between[m]!;
+    return L > 0 && sum > 0 ? sum / L : 0.5;
   }
 }
 

@@ -10,27 +10,49 @@ export function chebyshevNodes(n: number): number[] {
   return Array.from({ length: n }, (_, i) => Math.cos((Math.PI * (2 * i + 1)) / (2 * n)));
 }
 
-/** Monomials of the polynomial through values at the Chebyshev nodes. @source [PRESS-07] section 5.8, and 5.10 for the change of basis */
-function fitNodes(values: readonly number[]): number[] {
-  const n = values.length;
-  if (n === 1) return [...values];
-  const chebyshev = Array.from({ length: n }, (_, k) => {
-    let sum = 0;
-    for (let i = 0; i < n; i++)
-      sum += (values[i] as number) * Math.cos((Math.PI * k * (2 * i + 1)) / (2 * n));
-    return ((k === 0 ? 1 : 2) * sum) / n;
-  });
+/** For each number of nodes, the monomials of the polynomials that are one at one node and nought at the others; nodes run fastest. */
+const bases = new Map<number, Float64Array>();
+
+function basisOf(n: number): Float64Array {
+  const known = bases.get(n);
+  if (known) return known;
+  const basis = new Float64Array(n * n);
+  for (let node = 0; node < n; node++) {
+    const monomials = monomialsOfNode(n, node);
+    for (const [power, factor] of monomials.entries()) basis[power * n + node] = factor;
+  }
+  bases.set(n, basis);
+  return basis;
+}
+
+/** @source [PRESS-07] section 5.8, and 5.10 for the change of basis */
+function monomialsOfNode(n: number, node: number): number[] {
   const monomials = new Array<number>(n).fill(0);
   let before: number[] = [];
   let current: number[] = [1];
   for (let k = 0; k < n; k++) {
+    const share = ((k === 0 ? 1 : 2) * Math.cos((Math.PI * k * (2 * node + 1)) / (2 * n))) / n;
     for (const [power, factor] of current.entries())
-      monomials[power] = (monomials[power] as number) + (chebyshev[k] as number) * factor;
+      monomials[power] = (monomials[power] as number) + share * factor;
     // T(k+1) = 2 x T(k) - T(k-1); T(1) = x.
     const next = [0, ...current.map((factor) => (k === 0 ? 1 : 2) * factor)];
     for (const [power, factor] of before.entries()) next[power] = (next[power] as number) - factor;
     before = current;
     current = next;
+  }
+  return monomials;
+}
+
+/** Monomials of the polynomial through values at the Chebyshev nodes. */
+function fitNodes(values: readonly number[]): number[] {
+  const n = values.length;
+  const basis = basisOf(n);
+  const monomials = new Array<number>(n).fill(0);
+  for (let power = 0; power < n; power++) {
+    let sum = 0;
+    for (let node = 0; node < n; node++)
+      sum += (basis[power * n + node] as number) * (values[node] as number);
+    monomials[power] = sum;
   }
   return monomials;
 }

@@ -107,9 +107,9 @@ class Simulation {
     this.firstYears = family.map((member, index) => {
       this.draw.member = index;
       this.fold();
-      const rates = new Float64Array(4 * member.capacity.length * this.cells);
+      const rates = new Float64Array(3 * member.capacity.length * this.cells);
       this.ageSetup(0, 0, rates);
-      return Float64Array.from(member.capacity, (_, m) => rates[4 * m] as number);
+      return Float64Array.from(member.capacity, (_, m) => rates[3 * m] as number);
     });
   }
 
@@ -129,7 +129,7 @@ class Simulation {
     const modelOf = new Uint8Array(this.draws);
     const hours = column();
     const most = Math.max(...this.family.map((member) => member.capacity.length));
-    const rates = setups.map(() => new Float64Array(4 * most * this.cells));
+    const rates = setups.map(() => new Float64Array(3 * most * this.cells));
     for (let i = 0; i < this.draws; i++) {
       this.draw.member = i % this.family.length;
       const isLent = this.family[this.draw.member]?.lentFrom !== null;
@@ -165,7 +165,7 @@ class Simulation {
     }
   }
 
-  /** Ages per year of each cell by each mechanism in one set-up, as cubics of how far it has faded: cells, then mechanisms, then powers. */
+  /** Ages per year of each cell by each mechanism in one set-up, as parabolas of how far it has faded: cells, then mechanisms, then powers. */
   private ageSetup(setup: number, deviate: number, into: Float64Array): void {
     const { draw, prepared } = this;
     const surfaces = this.tables[draw.member]?.surfaces ?? [];
@@ -176,7 +176,7 @@ class Simulation {
     const restScale = rest_h > 0 ? (24 - draw.hours * this.used_h) / rest_h : 1;
     for (let c = 0; c < this.cells; c++) {
       for (const [m, ofStates] of surfaces.entries()) {
-        let [age, linear, square, cube] = [0, 0, 0, 0];
+        let [age, linear, square] = [0, 0, 0];
         for (let s = 0; s < this.states; s++) {
           const surface = ofStates[s];
           if (!surface) continue;
@@ -193,13 +193,11 @@ class Simulation {
           if (!fade) continue;
           linear += ofState * fade[0];
           square += ofState * fade[1];
-          cube += ofState * fade[2];
         }
-        const at = 4 * (c * surfaces.length + m);
+        const at = 3 * (c * surfaces.length + m);
         into[at] = age;
         into[at + 1] = linear;
         into[at + 2] = square;
-        into[at + 3] = cube;
       }
     }
   }
@@ -225,7 +223,7 @@ class Simulation {
       let when = swollen > 0 ? longestLife_years : 0;
       for (let c = 0; c < this.cells && when > 0; c++) {
         take(c);
-        const years = cell.follow(own, own, 4 * n * c, closes, endLoss * swollen, [], losses, 0);
+        const years = cell.follow(own, own, 3 * n * c, closes, endLoss * swollen, [], losses, 0);
         when = Math.min(when, years);
       }
       result.closes[index] = when;
@@ -239,7 +237,7 @@ class Simulation {
     for (let c = 0; c < this.cells; c++) {
       take(c);
       const into = c * times.length;
-      const ofCell = cell.follow(own, later, 4 * n * c, closes, endLoss, times, losses, into);
+      const ofCell = cell.follow(own, later, 3 * n * c, closes, endLoss, times, losses, into);
       (result.cellYears[c] as Float64Array)[index] = ofCell;
       if (ofCell < years) years = ofCell;
     }
