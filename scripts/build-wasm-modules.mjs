@@ -19,6 +19,7 @@ export const wasmModules = [
     name: 'sharedHeatModule',
     options: ['--enable=threads', '--sharedMemory', '--maximumMemory=65536'],
   },
+  { from: 'log', file: 'packages/core/src/runs/wasm/log-module.ts', name: 'logModule', options: [] },
 ];
 
 /** Text of one of their files, from the assembly sources as they are. @param {(typeof wasmModules)[number]} module */
