@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { BadInputError } from '../measure/index.js';
 import { makeNoise } from '../numerics/index.js';
 import type { Recipe } from '../records/index.js';
@@ -419,6 +419,34 @@ describe('a long log', () => {
       expect(isDeepStrictEqual(readBy(way, bytes, changed, [70_001, 999]), general)).toBe(true);
     }
   });
+});
+
+test('where the platform has no WebAssembly, a long log is read without it', async () => {
+  const rows = Array.from({ length: 20_000 }, (_, row) => `${row},${(20 + (row % 97) / 10).toFixed(1)}\n`);
+  const bytes = new TextEncoder().encode(rows.join(''));
+  const recipe: Recipe = {
+    encoding: 'utf-8',
+    delimiter: ',',
+    decimal: '.',
+    headerLines: 0,
+    time: { style: 'elapsed', columns: [0], unit: 's' },
+    channels: [{ column: 1, header: '', unit: 'C' }],
+    missing: [],
+  };
+  vi.stubGlobal('WebAssembly', undefined);
+  vi.resetModules();
+  try {
+    const [{ readLog }, engine] = await Promise.all([
+      import('./read-log.js'),
+      import('./wasm/log-engine.js'),
+    ]);
+    expect(engine.startLogEngine()).toBeNull();
+    expect(readLog(bytes, recipe, 'evening.csv').channels[0]?.reading_C).toEqual(
+      readBy('general', bytes, recipe).channels[0]?.reading_C,
+    );
+  } finally {
+    vi.unstubAllGlobals();
+  }
 });
 
 describe('a log in pieces', () => {
