@@ -1,10 +1,12 @@
 // @ts-check
 /**
  * Reads damaged logs by the thousand: `node bench/fuzz-logs.mjs [count] [first seed] [most seconds]`. Each is sniffed and read, and read by the recipe
- * of the log it was made from. Stops at the first log that is neither read with every line accounted for nor refused by name.
+ * of the log it was made from, by the general reader and by both engines for plain rows. Stops at the first log that is neither
+ * read with every line accounted for nor refused by name, or not alike in all three ways.
  */
-import * as runs from '../packages/core/dist/runs/index.js';
-import { corpusRecipes, damagedLog, tryLog } from './mutate-log.mjs';
+import * as room from '../packages/core/dist/runs/index.js';
+import { LogIntake } from '../packages/core/dist/runs/log-intake.js';
+import { corpusRecipes, damagedLog, readInEveryWay, tryLog } from './mutate-log.mjs';
 
 const count = Number(process.argv[2] ?? 10_000);
 const first = Number(process.argv[3] ?? 1);
@@ -12,6 +14,7 @@ const most_s = Number(process.argv[4] ?? Number.POSITIVE_INFINITY);
 /** A log of a few kilobytes that takes longer than this hangs for practical purposes, s. */
 const longest_s = 5;
 
+const runs = { ...room, readLog: readInEveryWay(LogIntake) };
 const tally = { read: 0, refused: 0, unfit: 0 };
 let slowest = { seed: 0, took_s: 0 };
 const recipes = corpusRecipes(runs);

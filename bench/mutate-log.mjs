@@ -1,5 +1,6 @@
 // @ts-check
 /** Damages logs with a seed, and says what must hold of any log whatever: it is read with every line accounted for, or refused by name. */
+import { isDeepStrictEqual } from 'node:util';
 import { corpus } from './log-corpus.mjs';
 
 /** A small generator with a seed, so that a failing log can be made again. @param {number} seed */
@@ -176,6 +177,36 @@ export function tryLog(runs, seed, recipes) {
   attempt(() => runs.sniffLog(bytes, { file: 'torn.log', probes: [] }).recipe, 'refused');
   attempt(() => recipes[origin], 'unfit');
   return { seen, fault };
+}
+
+/**
+ * A reader that reads a log in every way there is, and throws where two of them differ.
+ *
+ * @param {typeof import('../packages/core/src/runs/log-intake.js').LogIntake} LogIntake
+ * @returns {Runs['readLog']}
+ */
+export function readInEveryWay(LogIntake) {
+  return (bytes, recipe, file) => {
+    if (!(bytes instanceof Uint8Array)) throw new Error('A damaged log comes whole.');
+    const outcomes = /** @type {const} */ (['general', 'typescript', 'wasm']).map((way) => {
+      const intake = new LogIntake(recipe, file, { way });
+      try {
+        intake.take(bytes, true);
+        return { way, reading: intake.finish(), refusal: null };
+      } catch (error) {
+        if (!(error instanceof Error) || error.name !== 'BadInputError') throw error;
+        return { way, reading: null, refusal: error };
+      }
+    });
+    const [first, ...others] = outcomes;
+    if (first === undefined) throw new Error('There is no way to read a log.');
+    for (const { way, reading, refusal } of others) {
+      if (!isDeepStrictEqual(reading, first.reading) || refusal?.message !== first.refusal?.message)
+        throw new Error(`read by ${way} it is another log than read by ${first.way}`);
+    }
+    if (first.reading === null) throw first.refusal;
+    return first.reading;
+  };
 }
 
 /** The recipe of each log of the corpus. @param {Runs} runs */

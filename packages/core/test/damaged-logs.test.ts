@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest';
-import { corpusRecipes, tryLog } from '../../../bench/mutate-log.mjs';
-import * as runs from '../src/runs/index.js';
+import { corpusRecipes, readInEveryWay, tryLog } from '../../../bench/mutate-log.mjs';
+import * as room from '../src/runs/index.js';
+import { LogIntake } from '../src/runs/log-intake.js';
 
 /** Enough that every damage meets every log of the corpus; `bench/fuzz-logs.mjs` runs any number. */
 const count = 2000;
 
-test('a damaged log is read with every line accounted for, or refused by name', () => {
+test('a damaged log is read with every line accounted for, or refused by name, and the same in every way', () => {
+  const runs = { ...room, readLog: readInEveryWay(LogIntake) };
   const recipes = corpusRecipes(runs);
   const seen = { read: 0, refused: 0, unfit: 0 };
   const faults: string[] = [];

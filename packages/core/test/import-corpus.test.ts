@@ -29,15 +29,12 @@ test.each(corpus)('$item: $note', (log) => {
   expect(report.doubts.map(({ kind, lines }) => ({ kind, lines }))).toEqual(log.doubts ?? []);
   expect(report.late).toEqual(log.late ?? []);
 
-  // By the general reader alone, and in pieces that part lines and rows, it is the same log.
-  for (const [size, plain] of [
-    [log.bytes.length, false],
-    [1, true],
-    [37, true],
-    [37, false],
-  ] as const) {
-    const intake = new LogIntake(recipe, 'corpus.log', { plain });
-    for (let at = 0; at < log.bytes.length; at += size) intake.take(log.bytes.slice(at, at + size));
-    expect(intake.finish()).toEqual(reading);
+  // Whoever takes the plain rows, whole or in pieces that part lines and rows, it is the same log.
+  for (const way of ['general', 'typescript', 'wasm'] as const) {
+    for (const size of [log.bytes.length, 1, 37]) {
+      const intake = new LogIntake(recipe, 'corpus.log', { way });
+      for (let at = 0; at < log.bytes.length; at += size) intake.take(log.bytes.slice(at, at + size));
+      expect(intake.finish()).toEqual(reading);
+    }
   }
 });

@@ -2,6 +2,7 @@
 
 export { adjustHolm } from './adjust-p.js';
 export { chanceOfLeast } from './chance-of-least.js';
+export { compileWasm } from './compile-wasm.js';
 export { type CountedCycle, countCycles } from './count-cycles.js';
 export * from './distributions.js';
 export { findRoot } from './find-root.js';

@@ -1,10 +1,13 @@
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { BadInputError } from '../measure/index.js';
+import { makeNoise } from '../numerics/index.js';
 import type { Recipe } from '../records/index.js';
-import { LogIntake } from './log-intake.js';
+import { type IntakeOptions, LogIntake } from './log-intake.js';
 import type { LogReading } from './log-reading.js';
-import { readLog, readLogInPieces } from './read-log.js';
+import { readLogInPieces } from './read-log.js';
+import { startLogEngine } from './wasm/log-engine.js';
 
 /** What a reading or a refusal comes to, so that the two can be compared. */
 function outcome(read: () => LogReading): LogReading | BadInputError['faults'] {
@@ -20,22 +23,26 @@ function isReading(seen: ReturnType<typeof outcome>): seen is LogReading {
   return 'report' in seen;
 }
 
-function readGenerally(bytes: Uint8Array, recipe: Recipe): LogReading {
-  const intake = new LogIntake(recipe, 'evening.csv', { plain: false });
-  intake.take(bytes, true);
-  return intake.finish();
-}
+type Way = NonNullable<IntakeOptions['way']>;
 
-function readCut(bytes: Uint8Array, recipe: Recipe, sizes: readonly number[]): LogReading {
-  const intake = new LogIntake(recipe, 'evening.csv');
+/** Whole, or in pieces of these sizes. */
+function readBy(
+  way: Way | undefined,
+  bytes: Uint8Array,
+  recipe: Recipe,
+  sizes: readonly number[] = [],
+): LogReading {
+  const intake = new LogIntake(recipe, 'evening.csv', way && { way });
   let at = 0;
   for (let turn = 0; at < bytes.length; turn++) {
-    const size = sizes[turn % sizes.length] ?? 1;
+    const size = sizes[turn % sizes.length] ?? bytes.length;
     intake.take(bytes.slice(at, at + size));
     at += size;
   }
   return intake.finish();
 }
+
+const plainWays = ['typescript', 'wasm'] as const;
 
 const two = (value: number) => String(value).padStart(2, '0');
 
@@ -83,7 +90,7 @@ const oddCells = [
     '-60.01',
     '\u00a021.5',
   ],
-  ...['21.5\t', '21.5\r', '\u221221.5', '\ufffd', '2 1', '#', '21;5', '21\u00005', '  21.5  '],
+  ...['21.5\t', '21.5\r', '\u221221.5', '\ufffd', '2 1', '#', '21;5', '21\u00005', '21.\u0000', '  21.5  '],
 ];
 const cell = fc.oneof(
   { weight: 30, arbitrary: plainCell },
@@ -257,7 +264,7 @@ describe('rows read from the bytes', () => {
     fc.assert(
       fc.property(drawnLog, (drawn) => {
         const { bytes, recipe, lines } = writeLog(drawn);
-        const general = outcome(() => readGenerally(bytes, recipe));
+        const general = outcome(() => readBy('general', bytes, recipe));
         if (isReading(general)) {
           const { report } = general;
           met.read++;
@@ -269,8 +276,10 @@ describe('rows read from the bytes', () => {
           expect(read).toBe(report.rows);
         } else if (JSON.stringify(general).includes('The clock')) met.setBack++;
         // toEqual takes NaN for NaN and tells 0 from -0; the arrays may have spare room behind them.
-        expect(outcome(() => readLog(bytes, recipe, 'evening.csv'))).toEqual(general);
-        expect(outcome(() => readCut(bytes, recipe, drawn.sizes))).toEqual(general);
+        for (const way of plainWays) {
+          expect(outcome(() => readBy(way, bytes, recipe))).toEqual(general);
+          expect(outcome(() => readBy(way, bytes, recipe, drawn.sizes))).toEqual(general);
+        }
       }),
       { numRuns: 1500 },
     );
@@ -297,11 +306,147 @@ describe('rows read from the bytes', () => {
     fc.assert(
       fc.property(fc.array(digits, { minLength: 2, maxLength: 50 }), (cells) => {
         const bytes = new TextEncoder().encode(cells.map((cell, row) => `${row};${cell}\n`).join(''));
-        const [channel] = readLog(bytes, recipe, 'numbers.csv').channels;
-        expect([...(channel?.reading_C ?? [])]).toEqual(cells.map(Number));
+        for (const way of plainWays) {
+          const [channel] = readBy(way, bytes, recipe).channels;
+          expect([...(channel?.reading_C ?? [])]).toEqual(cells.map(Number));
+        }
       }),
     );
   });
+});
+
+describe('a long log', () => {
+  const random = makeNoise(20_240_531);
+  const of = <T>(...choices: readonly T[]) => choices[Math.floor(random.uniform() * choices.length)] as T;
+  const number = (decimals: number) => (300 * random.uniform() - 30).toFixed(decimals);
+  const stamp = (row: number) => new Date(Date.UTC(2024, 4, 30, 23) + 7300 * row).toISOString();
+  const recipe: Recipe = {
+    encoding: 'utf-8',
+    delimiter: ',',
+    decimal: '.',
+    headerLines: 0,
+    time: { style: 'iso', columns: [0] },
+    channels: [2, 1].map((column) => ({ column, header: '', unit: 'C' })),
+    missing: ['OL', '25'],
+  };
+  const logOf = (rowOf: (row: number) => string, lineEnd = '\n', length = 20_000) =>
+    new TextEncoder().encode(Array.from({ length }, (_, row) => rowOf(row) + lineEnd).join(''));
+  const channels = (count: number): Recipe['channels'] =>
+    Array.from({ length: count }, (_, column) => ({ column: column + 1, header: '', unit: 'C' }));
+
+  /** Before each spoiled row stand two that are not, so that the engine has seen what they should look like. */
+  function anyByteAnywhere(): Uint8Array {
+    const rowOf = (row: number) =>
+      new TextEncoder().encode(`${stamp(row)},${row % 2 ? '-' : ''}21.5,${20 + (row % 7)}\n`);
+    const rows: Uint8Array[] = [];
+    for (let byte = 0; byte < 256; byte++) {
+      for (let place = 0; place < rowOf(1).length - 1; place++) {
+        const [first, second, spoiled] = [0, 1, 2].map((ahead) => rowOf(rows.length + ahead));
+        if (spoiled) spoiled[place] = byte;
+        rows.push(first!, second!, spoiled!);
+      }
+    }
+    return Buffer.concat(rows);
+  }
+
+  const cases: readonly { what: string; bytes: Uint8Array; change?: Partial<Recipe> }[] = [
+    {
+      what: 'of numbers that change their shape from row to row',
+      bytes: logOf((row) => `${stamp(row)},${number(of(0, 1, 2, 9, 13, 14, 17))},${number(of(1, 2))}`),
+    },
+    {
+      what: 'with a word in most rows',
+      bytes: logOf(
+        (row) => `${stamp(row)},${of('OL', '25', 'open', '999', number(2))},${of('OL', number(1))}`,
+      ),
+    },
+    {
+      what: 'with a row now and then that is not plain',
+      bytes: logOf(
+        (row) => `${of(...Array(40).fill(''), '"', '#', '\u00e9')}${stamp(row)},${number(1)},${number(2)}`,
+      ),
+    },
+    {
+      what: 'with a line longer than a piece',
+      bytes: logOf(
+        (row) => `${stamp(row)},${number(1)},${number(2)}${row === 9000 ? `,${'x'.repeat(300_000)}` : ''}`,
+      ),
+    },
+    {
+      what: 'with blanks about its cells and another line end',
+      bytes: logOf((row) => `${stamp(row)}, ${number(1)} ,  ${number(2)}${of('', ' ')}`, '\r\n'),
+    },
+    {
+      what: 'with elapsed milliseconds',
+      bytes: logOf((row) => `${row * 40}.${of('5', '25', '125', '0625')},${number(1)},${number(2)}`),
+      change: { time: { style: 'elapsed', columns: [0], unit: 'ms' } },
+    },
+    {
+      what: 'with epoch seconds of sixteen bytes',
+      bytes: logOf((row) => `${1_714_521_600 + row}.${10_000 + row},${number(1)},${number(2)}`),
+      change: { time: { style: 'epoch', columns: [0], unit: 's' } },
+    },
+    {
+      what: 'with fractions of many lengths',
+      bytes: logOf(
+        (row) => `${stamp(row).slice(0, 19)}${of('', '.5', '.25', '.123456789')}Z,${number(1)},${number(2)}`,
+      ),
+    },
+    {
+      what: 'whose clock leaps ahead in its last rows',
+      bytes: logOf((row) => `${row < 19_998 ? row : row + 604_801},${number(1)},${number(2)}`),
+      change: { time: { style: 'elapsed', columns: [0], unit: 's' } },
+    },
+    { what: 'with any byte in any place of a row', bytes: anyByteAnywhere() },
+    {
+      what: 'with more channels than the engine has room for',
+      bytes: logOf((row) => `${stamp(row)}${`,${number(1)}`.repeat(140)}`, '\n', 2000),
+      change: { channels: channels(140) },
+    },
+    {
+      what: 'with as many channels as it has room for',
+      bytes: logOf((row) => `${stamp(row)}${`,${of('OL', '21.5')}`.repeat(128)}`, '\n', 2000),
+      change: { channels: channels(128) },
+    },
+  ];
+  test.each(cases)('$what is the same log whoever takes its rows', ({ bytes, change }) => {
+    expect(startLogEngine()).not.toBeNull();
+    const changed = { ...recipe, ...change };
+    const general = readBy('general', bytes, changed);
+    expect(general.report.rows).toBeGreaterThan(1800);
+    for (const way of [...plainWays, undefined]) {
+      expect(isDeepStrictEqual(readBy(way, bytes, changed), general)).toBe(true);
+      expect(isDeepStrictEqual(readBy(way, bytes, changed, [70_001, 999]), general)).toBe(true);
+    }
+  });
+});
+
+test('where the platform has no WebAssembly, a long log is read without it', async () => {
+  const rows = Array.from({ length: 20_000 }, (_, row) => `${row},${(20 + (row % 97) / 10).toFixed(1)}\n`);
+  const bytes = new TextEncoder().encode(rows.join(''));
+  const recipe: Recipe = {
+    encoding: 'utf-8',
+    delimiter: ',',
+    decimal: '.',
+    headerLines: 0,
+    time: { style: 'elapsed', columns: [0], unit: 's' },
+    channels: [{ column: 1, header: '', unit: 'C' }],
+    missing: [],
+  };
+  vi.stubGlobal('WebAssembly', undefined);
+  vi.resetModules();
+  try {
+    const [{ readLog }, engine] = await Promise.all([
+      import('./read-log.js'),
+      import('./wasm/log-engine.js'),
+    ]);
+    expect(engine.startLogEngine()).toBeNull();
+    expect(readLog(bytes, recipe, 'evening.csv').channels[0]?.reading_C).toEqual(
+      readBy('general', bytes, recipe).channels[0]?.reading_C,
+    );
+  } finally {
+    vi.unstubAllGlobals();
+  }
 });
 
 describe('a log in pieces', () => {
@@ -331,7 +476,7 @@ describe('a log in pieces', () => {
       expected_bytes: bytes.length,
       onProgress: ({ read_bytes }) => told.push(read_bytes),
     });
-    expect(reading).toEqual(readGenerally(bytes, recipe));
+    expect(reading).toEqual(readBy('general', bytes, recipe));
     expect(reading.report.rows).toBe(60_000);
     expect(told).toEqual(
       Array.from({ length: Math.ceil(bytes.length / 1e5) }, (_, piece) =>

@@ -6,6 +6,7 @@ import type { LogReading } from './log-reading.js';
 import { LogRows } from './log-rows.js';
 import { type PlainPlan, planPlainRows } from './plain-log.js';
 import { takePlainRows } from './read-plain-log.kernel.js';
+import { startLogEngine } from './wasm/log-engine.js';
 
 /** The recipe is judged on this much of the log, or more where so much holds fewer rows than are looked at. */
 const head_bytes = 262_144;
@@ -16,20 +17,32 @@ const longestHead_bytes = 16_777_216;
 /** Text is made of the bytes this much at a time. */
 const text_bytes = 1_048_576;
 
+/** A log of so much wins back the two or three milliseconds in which the engine starts. */
+const long_bytes = 131_072;
+
+/**
+ * Behind a row that was not plain the kernel in TypeScript takes so much: where such rows are many, to tell the engine how
+ * the next are read would cost more than it saves.
+ */
+const lead_bytes = 4096;
+
 const nothing = new Uint8Array(0);
 
 export interface IntakeOptions {
   /** Size of the whole log where it is known, so that memory is asked for once. */
   readonly expected_bytes?: number;
-  /** False leaves every row to the general reader: the two ways give the same, and a test compares them. */
-  readonly plain?: boolean;
+  /**
+   * Who takes the plain rows; left out, it is the engine in WebAssembly for long stretches of a long log where the platform has
+   * it, else the kernel in TypeScript. All give the same, and a test compares them.
+   */
+  readonly way?: 'general' | 'typescript' | 'wasm';
 }
 
 /**
  * Takes a log by its recipe in pieces of any size, so that a long one needs no more memory than its readings.
  *
- * The line that a piece ends in is carried to the next. Plain rows go through a kernel that works on the bytes; text is made
- * only of what it leaves. A log in UTF-16 is turned into UTF-8 first.
+ * The line that a piece ends in is carried to the next. Plain rows go through a kernel that works on the bytes, in WebAssembly
+ * where the log is long; text is made only of what it leaves. A log in UTF-16 is turned into UTF-8 first.
  */
 export class LogIntake {
   private readonly recipe: Recipe;
@@ -43,6 +56,7 @@ export class LogIntake {
   private plan: PlainPlan | null = null;
   private lineEnd: '\n' | '\r' = '\n';
   private lineEndByte = 0x0a;
+  private taken_bytes = 0;
   /**
    * Pieces of a log in long form, where a row spans lines and which of them belong together shows only behind the last of
    * them. Such a log is rare and short beside others, so it is simply read whole, text and all.
@@ -133,7 +147,7 @@ export class LogIntake {
       this.lineEndByte = lineEndByte;
       this.lineEnd = lineEndByte === 0x0a ? '\n' : '\r';
       this.rows = new LogRows(recipe, width, file, headerStarts(head, recipe));
-      if (this.options.plain !== false)
+      if (this.options.way !== 'general')
         this.plan = planPlainRows(recipe, width, this.lineEnd, this.rows.cells.codes);
       this.reserve(countLines(bytes, from, end, lineEndByte) / Math.max(1, end - from));
       return from;
@@ -151,13 +165,14 @@ export class LogIntake {
   private takeLines(bytes: Uint8Array, from: number, to: number): void {
     const rows = this.rows as LogRows;
     const { plan, lineEndByte } = this;
+    this.taken_bytes += to - from;
     const ended = bytes.lastIndexOf(lineEndByte, to - 1) + 1;
     const most_bytes = this.whole === null ? text_bytes : Number.POSITIVE_INFINITY;
     let most = plan === null ? most_bytes : 1;
     let at = from;
     while (at < to) {
       if (plan !== null && at < ended) {
-        const stop = takePlainRows(bytes, at, ended, rows, plan);
+        const stop = this.takePlain(bytes, at, ended, rows, plan);
         if (stop > at) {
           // All lines up to here were rows, so the last of them is the last row.
           rows.lastRow = () => this.decodeLine(bytes, stop);
@@ -175,6 +190,21 @@ export class LogIntake {
       at = end;
       most = Math.min(most_bytes, Math.max(256, 2 * most));
     }
+  }
+
+  /** Takes plain rows up to the first that is not. Returns where that begins, or `end`. */
+  private takePlain(bytes: Uint8Array, at: number, end: number, rows: LogRows, plan: PlainPlan): number {
+    const { way, expected_bytes = 0 } = this.options;
+    const isLong = Math.max(expected_bytes, this.taken_bytes) >= long_bytes;
+    const engine = way === 'wasm' || (way === undefined && isLong) ? startLogEngine() : null;
+    if (engine === null) return takePlainRows(bytes, at, end, rows, plan);
+    const lead = bytes.lastIndexOf(this.lineEndByte, Math.min(end, at + lead_bytes) - 1) + 1;
+    if (way === undefined && lead > at) {
+      const stop = takePlainRows(bytes, at, lead, rows, plan);
+      if (stop < lead) return stop;
+      at = lead;
+    }
+    return engine.take(bytes, at, end, rows, plan);
   }
 
   private decodeLine(bytes: Uint8Array, end: number): string {

@@ -157,7 +157,9 @@ export class LogRows {
 
   /** One ASCII cell of a row that is otherwise plain. Counted where it cannot be read, as in any row. */
   readLone_C(bytes: Uint8Array, from: number, to: number, index: number, line: number): number {
-    const cell = String.fromCharCode(...bytes.subarray(from, to)).replace(/\r+$/, '');
+    let cell = '';
+    for (let at = from; at < to; at++) cell += String.fromCharCode(bytes[at] as number);
+    while (cell.endsWith('\r')) cell = cell.slice(0, -1);
     this.lone.split(cell, 0, cell.length);
     const { unit } = this.recipe.channels[index] as Recipe['channels'][number];
     const counted = this.counted[index] as boolean;

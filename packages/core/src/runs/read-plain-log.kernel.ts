@@ -4,7 +4,7 @@ import type { PlainPlan } from './plain-log.js';
 import { readable_C } from './read-cell.js';
 
 /** Powers of ten that a double holds exactly, so that one division rounds correctly. */
-const tens = Float64Array.from({ length: 16 }, (_, exponent) => Number(`1e${exponent}`));
+export const tens = Float64Array.from({ length: 16 }, (_, exponent) => Number(`1e${exponent}`));
 
 /**
  * Takes the plain rows of a log, straight from its bytes, up to the first that is not plain.

@@ -1,8 +1,6 @@
-import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { base, buildStack, hardCases, readRises, sizes } from '../../../../../bench/heat/problem.mjs';
-import { compileHeatModule, heatModules } from '../../../../../scripts/build-heat-module.mjs';
 import { drawDevice } from '../../../test/heat/grids.js';
 import { makeNoise } from '../../numerics/index.js';
 import { assembleNetwork, type HeatNetwork, prepareSolver, solveTransient } from '../index.js';
@@ -12,15 +10,6 @@ const engines = ['typescript', 'wasm'] as const;
 function networkOf(problem: ReturnType<typeof buildStack>): HeatNetwork {
   return assembleNetwork(problem.grid, problem.conductivity, problem.films);
 }
-
-test.each(heatModules)(
-  '$name is what its sources compile to',
-  async (module) => {
-    const held = readFileSync(new URL(`../../../../../${module.file}`, import.meta.url), 'utf8');
-    expect(await compileHeatModule(module)).toBe(held);
-  },
-  60_000,
-);
 
 // SciPy's sparse direct solver (SuperLU, spsolve) on the same matrix, assembled anew in NumPy: hottest cell of chips A to D
 // and of the pack, and the mean of the pack, K. CHOLMOD gives the same digits.

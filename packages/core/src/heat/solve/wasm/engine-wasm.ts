@@ -18,7 +18,7 @@ const pageBytes = 65_536;
 /** 4 GB: all that addresses of 32 bits reach. */
 const pageLimit = 65_536;
 
-/** Kinds of work, as packages/core/assembly/index.ts has them. */
+/** Kinds of work, as packages/core/assembly/heat/index.ts has them. */
 const kinds = { prepare: 0, start: 1, residual: 2, cycle: 3, direct: 4, advance: 5, read: 6 } as const;
 
 /** Cells below which meeting takes longer than sharing saves. */

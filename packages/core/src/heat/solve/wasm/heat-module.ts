@@ -1,4 +1,4 @@
-// Written by scripts/build-heat-module.mjs from packages/core/assembly; a test compiles again and compares.
+// Written by scripts/build-wasm-modules.mjs from packages/core/assembly/heat; a test compiles again and compares.
 
 /** The compiled module in base64. */
 export const heatModule = [

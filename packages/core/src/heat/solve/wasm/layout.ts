@@ -1,12 +1,12 @@
 import type { Plan } from '../level.js';
 
 /**
- * Where everything lies in the memory of the WebAssembly engine; packages/core/assembly/level.ts says what the split and the
+ * Where everything lies in the memory of the WebAssembly engine; packages/core/assembly/heat/level.ts says what the split and the
  * column layout are. All in bytes. Zero rows lie between split arrays, so that neighbours of edge rows read as nothing.
  */
 export interface Layout {
   readonly bytes: number;
-  /** What a solve is about, as it is to be written: see Work in packages/core/assembly/level.ts. */
+  /** What a solve is about, as it is to be written: see Work in packages/core/assembly/heat/level.ts. */
   readonly work: number;
   readonly workFields: readonly number[];
   /** The levels, one after the other, and their fields as they are to be written. */
@@ -34,7 +34,7 @@ interface StepAddresses {
   readonly stretchY: number;
 }
 
-/** Memory before this is where threads meet; see packages/core/assembly/threads.ts. It also keeps any pointer from being nothing. */
+/** Memory before this is where threads meet; see packages/core/assembly/heat/threads.ts. It also keeps any pointer from being nothing. */
 export const firstByte = 1024;
 
 /** Size of a level's fields, in bytes; the last of those in use says whether it is not shared, and hangs on the network. */

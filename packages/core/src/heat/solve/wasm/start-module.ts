@@ -1,8 +1,9 @@
+import { compileWasm } from '../../../numerics/index.js';
 import { HelperLostError, now_ms, patience_s } from '../threads.js';
 import { heatModule } from './heat-module.js';
 import { sharedHeatModule } from './heat-module-shared.js';
 
-/** What packages/core/assembly exports; `at` is an address. */
+/** What packages/core/assembly/heat exports; `at` is an address. */
 export interface HeatFunctions {
   run(kind: number, at: number, a: number, b: number): number;
   enlist(ticket: number, threads: number): void;
@@ -10,13 +11,11 @@ export interface HeatFunctions {
   serve(ticket: number, index: number, threads: number): void;
 }
 
-const compiled = new Map<string, WebAssembly.Module>();
-
 /** Waits are cut into pieces, so that a thread that is not woken looks for itself. */
 const sleep_ms = 50;
 
 /**
- * Compiled once per thread. Throws where the platform has no WebAssembly, no SIMD or, for shared memory, no threads.
+ * Throws where the platform has no WebAssembly, no SIMD or, for shared memory, no threads.
  *
  * @param role whether this thread has the memory to itself, shares its work out on it, or helps
  * @param onLate told how long, in ms, a thread slept because another had not come
@@ -26,11 +25,7 @@ export function startModule(
   role: 'alone' | 'first' | 'helper',
   onLate: (slept_ms: number) => void = () => undefined,
 ): HeatFunctions {
-  const text = role === 'alone' ? heatModule : sharedHeatModule;
-  const module =
-    compiled.get(text) ??
-    new WebAssembly.Module(Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)));
-  compiled.set(text, module);
+  const module = compileWasm(role === 'alone' ? heatModule : sharedHeatModule);
   const words = new Int32Array(memory.buffer, 0, 256);
   const env = {
     memory,

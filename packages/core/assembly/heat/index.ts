@@ -2,7 +2,7 @@
  * The arithmetic of the heat solver for WebAssembly: the same steps as the TypeScript kernels beside the solver, four or two
  * numbers at a time, by one thread or by several. Memory is laid out by packages/core/src/heat/solve/wasm/layout.ts and comes
  * in from outside.
- * Build with: node scripts/build-heat-module.mjs
+ * Build with: node scripts/build-wasm-modules.mjs
  */
 import { cycle } from './cycle';
 import { advanceRow, applyRow, directRow, joinRow, splitRow } from './krylov';

@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * Compiles packages/core/assembly to WebAssembly and writes it as text into the sources of the solver, so that it runs in
- * Node, page and worker alike without a file to fetch. Run after a change there: node scripts/build-heat-module.mjs
+ * Compiles the rooms of packages/core/assembly to WebAssembly and writes each as text into the sources that run it, so that it
+ * runs in Node, page and worker alike without a file to fetch. Run after a change there: node scripts/build-wasm-modules.mjs
  * A test compiles again and compares.
  */
 import { writeFileSync } from 'node:fs';
@@ -10,18 +10,20 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
-/** The two modules: for a memory of one thread's own, and for one that threads share. */
-export const heatModules = [
-  { file: 'packages/core/src/heat/solve/wasm/heat-module.ts', name: 'heatModule', options: [] },
+/** The heat solver's two are for a memory of one thread's own, and for one that threads share. */
+export const wasmModules = [
+  { from: 'heat', file: 'packages/core/src/heat/solve/wasm/heat-module.ts', name: 'heatModule', options: [] },
   {
+    from: 'heat',
     file: 'packages/core/src/heat/solve/wasm/heat-module-shared.ts',
     name: 'sharedHeatModule',
     options: ['--enable=threads', '--sharedMemory', '--maximumMemory=65536'],
   },
+  { from: 'log', file: 'packages/core/src/runs/wasm/log-module.ts', name: 'logModule', options: [] },
 ];
 
-/** Text of one of their files, from the assembly sources as they are. @param {(typeof heatModules)[number]} module */
-export async function compileHeatModule({ name, options }) {
+/** Text of one of their files, from the assembly sources as they are. @param {(typeof wasmModules)[number]} module */
+export async function compileWasmModule({ from, name, options }) {
   // Named apart from the import: the compiler's types declare arrays of their own, which would change those of every file checked with them.
   const compiler = 'assemblyscript/asc';
   const { default: asc } = await import(compiler);
@@ -30,10 +32,10 @@ export async function compileHeatModule({ name, options }) {
   let binary;
   const { error } = await asc.main(
     [
-      'packages/core/assembly/index.ts',
+      `packages/core/assembly/${from}/index.ts`,
       '--baseDir',
       root,
-      '--outFile=heat.wasm',
+      '--outFile=module.wasm',
       '--runtime=stub',
       '--importMemory',
       '--noExportMemory',
@@ -53,11 +55,12 @@ export async function compileHeatModule({ name, options }) {
       listFiles: undefined,
     },
   );
-  if (error || !binary) throw new Error(`The heat module does not compile:\n${messages.toString()}`);
+  if (error || !binary)
+    throw new Error(`packages/core/assembly/${from} does not compile:\n${messages.toString()}`);
   const text = Buffer.from(binary).toString('base64');
   const lines = text.match(/.{1,100}/g)?.map((line) => `  '${line}',`) ?? [];
   return [
-    '// Written by scripts/build-heat-module.mjs from packages/core/assembly; a test compiles again and compares.',
+    `// Written by scripts/build-wasm-modules.mjs from packages/core/assembly/${from}; a test compiles again and compares.`,
     '',
     '/** The compiled module in base64. */',
     `export const ${name} = [`,
@@ -68,8 +71,8 @@ export async function compileHeatModule({ name, options }) {
 }
 
 if (argv[1] === fileURLToPath(import.meta.url)) {
-  for (const module of heatModules) {
-    const text = await compileHeatModule(module);
+  for (const module of wasmModules) {
+    const text = await compileWasmModule(module);
     writeFileSync(root + module.file, text);
     console.log(`${module.file}: ${text.length} characters`);
   }
