@@ -31,3 +31,46 @@ test('tells how many readings a probe has in each bath, and their scatter', {
   ]);
   expect(probes.baths[0].scatter_K).toBeCloseTo(0.152753, 6);
 });
+
+test('makes a temperature of a signal, and refuses one of a probe without a sensor', {
+  timeout: patience_ms,
+}, async () => {
+  const copy = copyDemo(makeFolder());
+  const file = join(copy, 'build.json');
+  const build = JSON.parse(readFileSync(file, 'utf8')) as Build;
+  const check = (probe: string): Build['probeChecks'][number] => ({
+    id: 'evening',
+    model: 'offset',
+    points: [
+      {
+        reference: { kind: 'reference', reference_C: 100, u_K: 0.1 },
+        readings: [{ probe, reading_mV: 3.096, terminals_C: 25 }],
+      },
+    ],
+  });
+  const write = (id: string) =>
+    writeFileSync(
+      file,
+      writeBuild({
+        ...build,
+        probes: build.probes.map(({ sensor: _, ...probe }) =>
+          probe.id === 'c1' ? { ...probe, sensor: { kind: 'thermocouple', type: 'K' } } : probe,
+        ),
+        probeChecks: [check(id)],
+      }),
+    );
+
+  // [NIST-MONO-175], type K: 4.096 mV at 100 °C less 1.000 mV at the terminals' 25 °C, each rounded to a microvolt: within 0.03 K.
+  write('c1');
+  const { stdout, code } = await runCli(['probes', 'check', copy]);
+  expect(code).toBe(0);
+  const told = /(\d+\.\d+) \(3\.096 mV\)/.exec(stdout)?.[1];
+  expect(Math.abs(Number(told) - 100)).toBeLessThan(0.03);
+
+  write('c2');
+  const refused = await runCli(['probes', 'check', copy]);
+  expect(refused.code).toBe(2);
+  expect(refused.stderr.replace(/\s+/g, ' ')).toContain(
+    'probe check evening, point 1, reading 1: 3.096 mV was read, and probe "c2" does not state what sensor',
+  );
+});

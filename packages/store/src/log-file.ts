@@ -42,6 +42,18 @@ export function piecesIn(log: LogBytes): Iterable<Uint8Array> {
   return log instanceof Uint8Array ? [log] : log;
 }
 
+/** All bytes of a log at once, for what takes no pieces. @throws BadInputError as `openLogFile` does, while the pieces are read */
+export function bytesOf(log: LogBytes): Uint8Array {
+  if (log instanceof Uint8Array) return log;
+  const bytes = new Uint8Array(log.size_bytes);
+  let at = 0;
+  for (const piece of log) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytes;
+}
+
 /** What is said of a file that the system does not let be read. */
 export function unreadable(path: string, error: unknown): BadInputError {
   return new BadInputError([

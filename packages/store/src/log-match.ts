@@ -1,5 +1,6 @@
 import { BadInputError, type Fault } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
+import type { LogBytes } from '@soakbench/core/runs';
 import type { Driver } from './driver.js';
 import { hashLog, holdsLog } from './log-shelf.js';
 
@@ -34,10 +35,10 @@ export function logsOf(build: Build, loose: ReadonlyMap<string, string> = new Ma
  */
 export function refuseDifferentLogs(
   build: Build,
-  logs: ReadonlyMap<string, Uint8Array>,
+  logs: ReadonlyMap<string, LogBytes>,
   onlyFile?: string,
 ): void {
-  refuseDifferentHashes(build, new Map([...logs].map(([file, bytes]) => [file, hashLog(bytes)])), onlyFile);
+  refuseDifferentHashes(build, new Map([...logs].map(([file, log]) => [file, hashLog(log)])), onlyFile);
 }
 
 /** As `refuseDifferentLogs`, where the SHA-256 of each log is known already. */

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { LogBytes } from '@soakbench/core/runs';
 import type { Driver } from './driver.js';
-import { piecesIn } from './log-file.js';
+import { bytesOf, piecesIn } from './log-file.js';
 
 /** A log as the store lists it. */
 export interface StoredLog {
@@ -18,8 +18,9 @@ export function hashLog(log: LogBytes): string {
   return hash.digest('hex');
 }
 
-/** Keeps the bytes under their hash; bytes that are already there are not written twice. */
-export function shelveLog(driver: Driver, bytes: Uint8Array): string {
+/** Keeps the bytes under their hash; bytes that are already there are not written twice. One log at a time is in memory. */
+export function shelveLog(driver: Driver, log: LogBytes): string {
+  const bytes = bytesOf(log);
   const sha256 = hashLog(bytes);
   driver
     .prepare('INSERT INTO logs (sha256, size, bytes) VALUES (?, ?, ?) ON CONFLICT (sha256) DO NOTHING')

@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { BadInputError } from '@soakbench/core/measure';
 import { type Build, writeBuild } from '@soakbench/core/records';
+import type { LogBytes } from '@soakbench/core/runs';
 import { type Driver, inTransaction, makeDurable, openDriver } from './driver.js';
 import {
   findPlace,
@@ -39,8 +40,8 @@ export interface Store {
   /** Every id that cannot be given to a new build, removed builds included. */
   takenIds(): string[];
   build(id: string): Stored | undefined;
-  /** Adds a build with its logs. @throws BadInputError where the id is taken, or a run's log is missing or differs */
-  addBuild(build: Build, logs: ReadonlyMap<string, Uint8Array>): Stored;
+  /** Adds a build with its logs, each read when its turn comes. @throws BadInputError where the id is taken, or a run's log is missing or differs */
+  addBuild(build: Build, logs: ReadonlyMap<string, LogBytes>): Stored;
   /** @throws RevisionConflictError, UnknownBuildError, BadInputError where a run names a log the build does not hold */
   saveBuild(build: Build, expectedRevision: number, what: string): Stored;
   /** Keeps a log and the document that names it, both or neither. @throws as `saveBuild` */
@@ -127,7 +128,7 @@ function makeStore(driver: Driver, clock: () => string): Store {
         driver
           .prepare('INSERT INTO builds (id, revision, step, updatedAt) VALUES (?, 0, 0, ?)')
           .run(build.id, at);
-        const loose = new Map([...logs].map(([file, bytes]) => [file, shelveLog(driver, bytes)]));
+        const loose = new Map([...logs].map(([file, log]) => [file, shelveLog(driver, log)]));
         return writeStep(
           driver,
           { id: build.id, revision: 0, step: 0 },

@@ -27,10 +27,10 @@ import { listLogFiles } from './read-folder.js';
  * Writes a build folder. It appears complete or not at all.
  *
  * @param folder path to write to; it must be empty or not there
- * @param logs bytes of every log the runs name, and of any other to go with them
+ * @param logs every log the runs name, and any other to go with them; each is gone through when its turn comes
  * @throws BadInputError where the folder holds something, or a log is missing or differs from its SHA-256
  */
-export function writeFolder(folder: string, build: Build, logs: ReadonlyMap<string, Uint8Array>): void {
+export function writeFolder(folder: string, build: Build, logs: ReadonlyMap<string, LogBytes>): void {
   const target = resolve(folder);
   refuseFilledFolder(target);
   refuseOddNames(logs.keys());
@@ -39,8 +39,8 @@ export function writeFolder(folder: string, build: Build, logs: ReadonlyMap<stri
   const partial = mkdtempSync(join(dirname(target), `.${basename(target)}.partial-`));
   try {
     mkdirSync(join(partial, 'logs'));
-    for (const [file, bytes] of logs) writeDurably(join(partial, 'logs', file), bytes);
-    writeDurably(join(partial, 'build.json'), writeBuild(build));
+    for (const [file, log] of logs) writeDurably(join(partial, 'logs', file), piecesIn(log));
+    writeDurably(join(partial, 'build.json'), [writeBuild(build)]);
     if (existsSync(target)) rmdirSync(target);
     renameSync(partial, target);
   } catch (error) {
@@ -155,21 +155,21 @@ function refuseOddNames(files: Iterable<string>): void {
 }
 
 /** Refuses a name that is taken, which two names that differ only in case are on some disks. */
-function writeDurably(path: string, content: Uint8Array | string): void {
+function writeDurably(path: string, pieces: Iterable<Uint8Array | string>): void {
   const handle = openSync(path, 'wx');
   try {
-    writeFileSync(handle, content);
+    for (const piece of pieces) writeFileSync(handle, piece);
     fsyncSync(handle);
   } finally {
     closeSync(handle);
   }
 }
 
-function replaceDurably(path: string, content: Uint8Array | string): void {
+function replaceDurably(path: string, content: string): void {
   const partial = partialOf(path);
   rmSync(partial, { force: true });
   try {
-    writeDurably(partial, content);
+    writeDurably(partial, [content]);
     renameSync(partial, path);
   } catch (error) {
     rmSync(partial, { force: true });

@@ -11,6 +11,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { BadInputError } from '@soakbench/core/measure';
+import type { LogBytes, LogPieces } from '@soakbench/core/runs';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { changeFolder, openStore, readFolder, writeFolder } from '../src/index.js';
 import { awkwardBytes, logBytes, sampleBuild, sampleRun } from './sample-build.js';
@@ -58,6 +59,44 @@ test('folder to store to folder loses nothing: same text, same bytes, same files
   for (const [file, bytes] of logs)
     expect(new Uint8Array(readFileSync(join(back, 'logs', file)))).toEqual(bytes);
   expect(JSON.parse(readFileSync(join(back, 'build.json'), 'utf8'))).toEqual(build);
+});
+
+test('logs that come in pieces lose nothing, and one that changes between two looks at it is refused', async () => {
+  const inPieces = (bytes: Uint8Array, again = bytes): LogPieces => {
+    let looks = 0;
+    return {
+      size_bytes: bytes.length,
+      *[Symbol.iterator]() {
+        const now = looks++ === 0 ? bytes : again;
+        yield now.subarray(0, 2);
+        yield now.subarray(2);
+      },
+    };
+  };
+  const pieces = new Map([...logs].map(([file, bytes]) => [file, inPieces(bytes)]));
+  writeFolder(folder, build, pieces);
+  for (const [file, bytes] of logs)
+    expect(new Uint8Array(readFileSync(join(folder, 'logs', file)))).toEqual(bytes);
+
+  const read = readFolder(folder);
+  const store = await openStore(join(root, 'pieces.db'));
+  const changing = new Map<string, LogBytes>(logs);
+  changing.set(
+    'odd.bin',
+    inPieces(
+      awkwardBytes,
+      awkwardBytes.map((byte) => byte ^ 1),
+    ),
+  );
+  expect(() => store.addBuild(build, changing)).toThrow(BadInputError);
+  expect(store.builds()).toEqual([]);
+  store.addBuild(
+    read.build,
+    new Map(read.logFiles.map((file) => [file, read.piecesOf(file) ?? new Uint8Array()])),
+  );
+  for (const [file, bytes] of logs) expect(store.log('one', file)).toEqual(bytes);
+  expect(store.checkIntegrity()).toEqual([]);
+  store.close();
 });
 
 test('faults are named with their place and remedy', () => {

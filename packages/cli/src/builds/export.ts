@@ -1,5 +1,6 @@
 import { BadInputError, formatCount } from '@soakbench/core/measure';
-import { writeFolder } from '@soakbench/store';
+import type { LogPieces } from '@soakbench/core/runs';
+import { type Store, type StoredLog, writeFolder } from '@soakbench/store';
 import { defineAction, type ExitCode, jsonOption } from '../parts/action.js';
 import { answerPage, say, sayJson } from '../parts/output.js';
 import { wrap } from '../parts/page.js';
@@ -35,9 +36,7 @@ export const exportBuild = defineAction({
           ID,
           store.builds().map(({ id }) => id),
         );
-      const logs = new Map(
-        store.logs(ID).map(({ file: name }) => [name, store.log(ID, name) ?? new Uint8Array()]),
-      );
+      const logs = new Map(store.logs(ID).map((log) => [log.file, fetchLater(store, ID, log)]));
       writeFolder(out, stored.build, logs);
       return { build: stored.build, logs: logs.size };
     });
@@ -63,6 +62,16 @@ export const exportBuild = defineAction({
     return 0;
   },
 });
+
+/** A log that is taken out of the store when its turn comes, so that they need not all be in memory. */
+function fetchLater(store: Store, id: string, { file, size }: StoredLog): LogPieces {
+  return {
+    size_bytes: size,
+    *[Symbol.iterator]() {
+      yield store.log(id, file) ?? new Uint8Array();
+    },
+  };
+}
 
 function unknownBuild(id: string, ids: readonly string[]): BadInputError {
   return new BadInputError([

@@ -24,9 +24,9 @@ export const importBuild = defineAction({
     },
   ],
   async run({ FOLDER }, { id, store: file, json }): Promise<ExitCode> {
-    const { build: read, logFiles, logOf } = readFolder(FOLDER);
+    const { build: read, logFiles, piecesOf } = readFolder(FOLDER);
     const build = id === undefined ? read : checkBuild({ ...read, id }, '--id');
-    const logs = new Map(logFiles.map((name) => [name, logOf(name) ?? new Uint8Array()]));
+    const logs = new Map(logFiles.map((name) => [name, piecesOf(name) ?? new Uint8Array()]));
     const { revision } = await withStore(file, true, (store) => store.addBuild(build, logs));
     const summary = {
       id: build.id,

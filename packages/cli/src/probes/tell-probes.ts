@@ -1,4 +1,5 @@
 import { formatCount, formatEstimate, formatNumber } from '@soakbench/core/measure';
+import { writeReadings } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 import { heading, list, type Page, wrap } from '../parts/page.js';
@@ -93,7 +94,7 @@ function tellBaths(page: Page, build: Build, { baths }: ProbesResult): string[] 
         formatNumber(one.mean_C, 2),
         one.scatter_K === null ? '' : formatNumber(one.scatter_K, 2),
         formatNumber(one.left_K, 2),
-        one.readings_C.map((reading_C) => formatNumber(reading_C, 2)).join(', '),
+        writeReadings(one),
       ]),
     ),
     ...[...references.values()].flatMap(({ check, reference_C, referenceWhy }) =>

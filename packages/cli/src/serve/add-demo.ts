@@ -6,8 +6,8 @@ const demoFolder = fileURLToPath(new URL('../../examples/reedling-r2/', packageR
 
 /** Puts the invented example into the store, once: whoever removed it does not want it back at every start. */
 export function addDemo(store: Store, tell: (text: string) => void): void {
-  const { build, logFiles, logOf } = readFolder(demoFolder);
+  const { build, logFiles, piecesOf } = readFolder(demoFolder);
   if (store.takenIds().includes(build.id)) return;
-  store.addBuild(build, new Map(logFiles.map((file) => [file, logOf(file) ?? new Uint8Array()])));
+  store.addBuild(build, new Map(logFiles.map((file) => [file, piecesOf(file) ?? new Uint8Array()])));
   tell(`Added the invented example ${build.name}.`);
 }

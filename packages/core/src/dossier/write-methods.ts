@@ -15,7 +15,7 @@ const methods: readonly Method[] = [
     title: 'From a log to temperatures',
     paragraphs: [
       'A log is kept byte for byte and named by its SHA-256, so anyone who holds the file can tell whether it is the one used here. The recipe printed with each run says how it was read. The same bytes with the same recipe always give the same numbers. A row or cell that cannot be read is counted and listed, never filled in.',
-      'Where a log holds raw signals, the sensor that the probe states makes temperatures of them: the reference function of a thermocouple, inverted exactly and with its cold junction added as a voltage [NIST-MONO-175]; the equation of a platinum resistor [IEC-60751]; the coefficients of an NTC [STEINHART-HART-68], or its table with a monotone curve through it [FRITSCH-BUTLAND-84]. A signal that is no temperature of the sensor is no reading.',
+      'Where a log or a probe check holds raw signals, the sensor that the probe states makes temperatures of them: the reference function of a thermocouple, inverted exactly and with its cold junction added as a voltage [NIST-MONO-175]; the equation of a platinum resistor [IEC-60751]; the coefficients of an NTC [STEINHART-HART-68], or its table with a monotone curve through it [FRITSCH-BUTLAND-84]. A signal that is no temperature of the sensor is no reading.',
       'Each reading is then corrected by the latest check of its probe.',
     ],
   },

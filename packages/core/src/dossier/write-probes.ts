@@ -1,6 +1,7 @@
 import { probeTitle } from '../drawing/index.js';
 import { formatCelsius, formatKelvin, formatNumber } from '../measure/index.js';
 import type { BudgetLine, Correction } from '../probes/index.js';
+import { writeReadings } from '../probes/index.js';
 import type { Probe, ProbeCheck } from '../records/index.js';
 import type { ProbesResult } from '../verdict/index.js';
 import { type DossierInput, probeName } from './dossier-input.js';
@@ -202,7 +203,9 @@ function writePoints(input: DossierInput): Markup {
           html`${bath.check}<small>${bath.referenceWhy}</small>`,
           formatCelsius(bath.reference_C, 0.01),
           formatKelvin(bath.reference_u_K, 0.01),
-          bath.readings_C.map(typedNumber).join(', '),
+          bath.signals.some((signal) => signal !== null)
+            ? writeReadings(bath)
+            : bath.readings_C.map(typedNumber).join(', '),
           bath.scatter_K === null ? 'one reading' : formatKelvin(bath.scatter_K, 0.01),
           signedKelvin(bath.left_K, 2),
         ],

@@ -1,8 +1,9 @@
-import type { Build, Probe, ProbeCheck } from '../records/index.js';
+import type { Build, CheckReference, Probe, ProbeCheck } from '../records/index.js';
 import { type ReferenceTemperature, referenceTemperature } from './check-reference.js';
 import type { Correction } from './correction.js';
 import { type DatedCorrection, type Drift, driftBetween } from './drift.js';
 import { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js';
+import { type TakenReading, takeReadings } from './take-readings.js';
 import { coldJunctionDoubt, uncheckedDoubt, uncheckedU_K, unknownGainU } from './unchecked-doubt.js';
 
 type Checked = Pick<Build, 'probes' | 'probeChecks'>;
@@ -14,6 +15,8 @@ export interface CheckPoint extends ReferenceTemperature {
   /** Which point of that check, counted from 1. */
   readonly bath: number;
   readonly reading_C: number;
+  /** As it was noted, where that was in the signal of its sensor. */
+  readonly signal: string | null;
 }
 
 /** Standard uncertainty from the smallest step of a reading. @source [JCGM-100] F.2.2.1, half a step either way */
@@ -38,18 +41,29 @@ function attachmentU_K(probe: Probe): number {
   return probe.attachment_u_K ?? (probe.place === 'ambient' ? 0 : usualAttachment_K);
 }
 
-/** All readings of a check, with the temperature of their bath. @throws BadInputError as `referenceTemperature` */
+/** All readings of a check, with the temperature of their bath. @throws BadInputError as `referenceTemperature` and `takeReadings` */
 export function readCheck(check: ProbeCheck, probes: readonly Probe[]): CheckPoint[] {
   return check.points.flatMap((point, index) => {
-    const bath = bathOf(point, probes, `probe check ${check.id}, point ${index + 1}`);
-    return point.readings.map(({ probe, reading_C }) => ({
+    const { bath, readings } = lookInto(point, probes, `probe check ${check.id}, point ${index + 1}`);
+    return readings.map(({ probe, reading_C, signal }) => ({
       probe,
       check: check.id,
       bath: index + 1,
       ...bath,
       reading_C,
+      signal,
     }));
   });
+}
+
+/** The readings of one point as temperatures, and the temperature of its bath. */
+function lookInto(
+  point: ProbeCheck['points'][number],
+  probes: readonly Probe[],
+  where: string,
+): { readings: TakenReading[]; bath: ReferenceTemperature } {
+  const readings = takeReadings(point, probes, where);
+  return { readings, bath: bathOf(point.reference, readings, probes, where) };
 }
 
 /**
@@ -57,7 +71,8 @@ export function readCheck(check: ProbeCheck, probes: readonly Probe[]): CheckPoi
  * with each other, and says of the true temperature no more than the least certain of them does unchecked.
  */
 function bathOf(
-  { reference, readings }: ProbeCheck['points'][number],
+  reference: CheckReference,
+  readings: readonly TakenReading[],
   probes: readonly Probe[],
   where: string,
 ): ReferenceTemperature {
@@ -131,13 +146,18 @@ function correctionsOf(build: Checked, probe: Probe): DatedCorrection[] {
     .sort((a, b) => timeOf(a) - timeOf(b))
     .flatMap((check) => {
       const points = check.points.flatMap((point, index): CheckReading[] => {
-        const mine = point.readings.filter((reading) => reading.probe === probe.id);
-        if (mine.length === 0) return [];
-        const bath = bathOf(point, build.probes, `probe check ${check.id}, point ${index + 1}`);
+        if (!hasRead(point)) return [];
+        const { bath, readings } = lookInto(
+          point,
+          build.probes,
+          `probe check ${check.id}, point ${index + 1}`,
+        );
+        const mine = readings.filter((reading) => reading.probe === probe.id);
         return mine.map((reading) => ({
           reference_C: bath.reference_C,
           reference_u_K: bath.u_K,
           reading_C: reading.reading_C,
+          terminals_u_K: reading.terminals_u_K,
           reading_u_K: Math.hypot(reading.u_K ?? repeatability_K, resolution),
           source: `${check.id}/${index + 1}`,
         }));

@@ -7,6 +7,8 @@ export interface CheckReading {
   /** Standard uncertainty of the reference, shared by all probes in that bath, K. */
   readonly reference_u_K: number;
   readonly reading_C: number;
+  /** What the terminals of a thermocouple put on a reading noted in mV, shared by all such readings in that bath, K; absent, nothing. */
+  readonly terminals_u_K?: number;
   /** Standard uncertainty of the reading itself: repeatability and resolution, K. */
   readonly reading_u_K: number;
   /** Names the bath, so that two probes know when they shared one. */
@@ -65,7 +67,8 @@ export function fitCorrection(
   const line = model === 'offset-gain' && points.length > 1 && highest - lowest >= leastSpan * coarsest_K;
 
   const weights = points.map(
-    (point) => 1 / Math.max(point.reference_u_K ** 2 + point.reading_u_K ** 2, 1e-12),
+    ({ reference_u_K, terminals_u_K = 0, reading_u_K: own_K }) =>
+      1 / Math.max(reference_u_K ** 2 + terminals_u_K ** 2 + own_K ** 2, 1e-12),
   );
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   const pivot_C = readings.reduce((sum, reading, i) => sum + reading * (weights[i] as number), 0) / total;
@@ -111,12 +114,12 @@ export function fitCorrection(
       cross: sum((share) => share.offset * share.gain),
       gain: sum((share) => share.gain ** 2),
     },
-    shared: points.map((point, i) => ({
-      source: point.source,
-      u_K: point.reference_u_K * Math.sqrt(scatter),
-      offset: (shares[i] as { offset: number }).offset,
-      gain: (shares[i] as { gain: number }).gain,
-    })),
+    shared: points.flatMap(({ source, reference_u_K, terminals_u_K = 0 }, i) => {
+      const share = shares[i] as { offset: number; gain: number };
+      const from = (name: string, u_K: number) => ({ source: name, u_K: u_K * Math.sqrt(scatter), ...share });
+      const bath = from(source, reference_u_K);
+      return terminals_u_K > 0 ? [bath, from(`${source}/terminals`, terminals_u_K)] : [bath];
+    }),
     unknownGain_u: 0,
     reading_u_K,
     drift_u_K: 0,

@@ -9,6 +9,7 @@ const reading = (reading_C: number, more: Partial<ReadingLeft> = {}): ReadingLef
   reference_u_K: 0.1,
   referenceWhy: 'boiling water',
   reading_C,
+  signal: null,
   left_K: reading_C - 100,
   ...more,
 });

@@ -17,7 +17,7 @@ export type { Correction } from './correction.js';
 export { describeSensor, type SensorReport } from './describe-sensor.js'; // what a probe is made of -> words
 export type { Drift } from './drift.js'; // two checks of one probe -> how it moved
 export { type CheckReading, fitCorrection, noCorrection } from './fit-correction.js'; // readings -> correction
-export { type BathReadings, gatherReadings, type ReadingLeft } from './gather-readings.js'; // readings of one probe in one bath -> mean, scatter
+export { type BathReadings, gatherReadings, type ReadingLeft, writeReadings } from './gather-readings.js'; // readings of one probe in one bath -> mean, scatter
 export { type BudgetRow, type BudgetView, presentBudget } from './present-budget.js'; // budget -> words
 export type { Sensor } from './sensors/sensor.js';
 export { makeSensor, sensorTypes } from './sensors/sensor-types.js'; // what a probe is made of -> temperature from its signal

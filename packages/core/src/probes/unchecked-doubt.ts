@@ -84,6 +84,12 @@ const assumedColdJunction_K = { logged: 0.5, fixed: 1 };
 const middle_C = 50;
 const usualTerminals_C = 25;
 
+/** Standard uncertainty of the temperature of a thermocouple's terminals, K; as of stated ones where the record says nothing of them. */
+export function terminalsU_K({ sensor }: Pick<Probe, 'sensor'>): number {
+  const coldJunction = sensor?.kind === 'thermocouple' ? sensor.coldJunction : undefined;
+  return coldJunction?.u_K ?? assumedColdJunction_K[coldJunction?.kind ?? 'fixed'];
+}
+
 /** What the stated cold junction adds; null where none is stated or the sensor has none. */
 export function coldJunctionDoubt({ sensor }: Pick<Probe, 'sensor'>): ColdJunctionDoubt | null {
   if (sensor?.kind !== 'thermocouple' || sensor.coldJunction === undefined) return null;
@@ -96,7 +102,7 @@ export function coldJunctionDoubt({ sensor }: Pick<Probe, 'sensor'>): ColdJuncti
       ) ?? 0)
     : 0;
   return {
-    u_K: weight * (coldJunction.u_K ?? assumedColdJunction_K[coldJunction.kind]),
+    u_K: weight * terminalsU_K({ sensor }),
     isLasting: coldJunction.kind === 'logged',
     isAssumed: coldJunction.u_K === undefined,
   };

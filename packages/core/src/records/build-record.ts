@@ -108,6 +108,25 @@ const probe = z.looseObject({
   note: text.optional(),
 });
 
+/**
+ * One reading of a probe in a bath: a temperature, or the signal of the sensor that the probe states. One of the three stands;
+ * a probe may have several readings in a bath.
+ */
+const checkReading = z.looseObject({
+  probe: id,
+  reading_C: temperature_C.optional(),
+  /** Of a thermocouple. */
+  reading_mV: z.number().min(-20).max(100).optional(),
+  /** How warm its terminals were; absent, as the probe's record says. */
+  terminals_C: temperature_C.optional(),
+  /** Of a platinum resistor or an NTC. */
+  reading_ohm: z.number().gt(0, 'must be more than 0').max(1e9).optional(),
+  u_K: uncertainty_K.optional(),
+});
+
+/** The ways in which a reading of a check may be noted. */
+export const checkReadingFields = ['reading_C', 'reading_mV', 'reading_ohm'] as const;
+
 /** What a check point is held against. Pressure is named for what it is, so that one cannot pass for another. */
 const checkReference = z.discriminatedUnion('kind', [
   z.looseObject({ kind: z.literal('ice'), u_K: uncertainty_K.optional() }),
@@ -139,9 +158,7 @@ const probeCheck = z.looseObject({
     .array(
       z.looseObject({
         reference: checkReference,
-        readings: z
-          .array(z.looseObject({ probe: id, reading_C: temperature_C, u_K: uncertainty_K.optional() }))
-          .min(1),
+        readings: z.array(checkReading).min(1),
       }),
     )
     .min(1),

@@ -5,6 +5,7 @@ export {
   buildSchema,
   buildVersion,
   type CheckReference,
+  checkReadingFields,
   type DesignAmbient,
   type Device,
   type Duty,

@@ -21,6 +21,35 @@ function faultsOf(text: string) {
 }
 
 describe('a build file', () => {
+  const withReading = (reading: object) =>
+    buildWith((build) => {
+      build['probes'] = [{ id: 'c1', name: 'C1', place: 'cell' }];
+      build['probeChecks'] = [
+        {
+          id: 'x',
+          model: 'offset',
+          points: [{ reference: { kind: 'ice' }, readings: [{ probe: 'c1', ...reading }] }],
+        },
+      ];
+    });
+
+  test.each([[{ reading_C: 0.1 }], [{ reading_mV: -1, terminals_C: 25 }], [{ reading_ohm: 100.1 }]])(
+    'takes a reading of a check as %j',
+    (reading) => {
+      expect(readBuild(withReading(reading)).probeChecks[0]?.points[0]?.readings[0]).toMatchObject(reading);
+    },
+  );
+
+  test.each([
+    [{}, 'The reading is missing.'],
+    [{ reading_F: 32 }, 'The reading is missing; "reading_F" stands there instead.'],
+    [{ reading_C: 0.1, reading_mV: -1 }, 'The reading is noted as reading_C and as reading_mV.'],
+  ])('refuses a reading noted as %j', (reading, what) => {
+    expect(faultsOf(withReading(reading))).toMatchObject([
+      { where: expect.stringContaining('probeChecks[0].points[0].readings[0]'), what },
+    ]);
+  });
+
   test('survives a round trip, unknown fields and all', () => {
     const text = buildWith((build) => {
       build['colour'] = { of: 'the shell', shades: [1, 2] };

@@ -1,6 +1,6 @@
 import type * as z from 'zod';
 import { BadInputError, type Fault } from '../measure/index.js';
-import { type Build, buildFormat, buildSchema, buildVersion } from './build-record.js';
+import { type Build, buildFormat, buildSchema, buildVersion, checkReadingFields } from './build-record.js';
 import { dutyFaults } from './duty-year.js';
 
 /**
@@ -138,7 +138,9 @@ function referenceFaults(build: Build, where: string): Fault[] {
   for (const [i, check] of build.probeChecks.entries()) {
     for (const [j, point] of check.points.entries()) {
       for (const [k, reading] of point.readings.entries()) {
-        need(probes, reading.probe, `probeChecks[${i}].points[${j}].readings[${k}].probe`, 'probe');
+        const place = `probeChecks[${i}].points[${j}].readings[${k}]`;
+        need(probes, reading.probe, `${place}.probe`, 'probe');
+        faults.push(...readingFaults(reading, `${where}: ${place}`));
       }
     }
   }
@@ -169,6 +171,28 @@ function referenceFaults(build: Build, where: string): Fault[] {
     need(setups, planned.setup, `runPlan.runs[${i}].setup`, 'set-up');
   }
   return faults;
+}
+
+/** A reading is noted in one way: as a temperature, or in the signal of its sensor. */
+function readingFaults(
+  reading: Build['probeChecks'][number]['points'][number]['readings'][number],
+  where: string,
+): Fault[] {
+  const noted = checkReadingFields.filter((field) => reading[field] !== undefined);
+  if (noted.length === 1) return [];
+  const odd = Object.keys(reading).find((key) => key.startsWith('reading_') && reading[key] !== undefined);
+  return [
+    {
+      where,
+      what:
+        noted.length > 1
+          ? `The reading is noted as ${noted.join(' and as ')}.`
+          : odd === undefined
+            ? 'The reading is missing.'
+            : `The reading is missing; "${odd}" stands there instead.`,
+      remedy: `Give one of ${checkReadingFields.join(', ')}, in the unit its name says.`,
+    },
+  ];
 }
 
 /** The text of a `build.json`: stable order, two spaces, a final newline, so that it diffs well. */

@@ -133,6 +133,7 @@ function assessProbes(build: Build): { corrections: Correction[]; result: Probes
           reference_u_K: point.u_K,
           referenceWhy: point.why,
           reading_C: point.reading_C,
+          signal: point.signal,
           left_K: corrected_C - point.reference_C,
         };
       });

@@ -10,6 +10,7 @@ export type FieldUnit =
   | 'mAh'
   | 'V'
   | 'A'
+  | 'mV'
   | 'mΩ'
   | 'g'
   | 'hPa'

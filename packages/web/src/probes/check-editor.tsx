@@ -89,7 +89,7 @@ export function CheckEditor({ build, edit, check, index, draftKey }: CheckEditor
           groups={(form) => pointGroups(build.probes, form)}
           title={(form) => bathWords[String(form['kind'])]}
           adjust={adjustPoint}
-          alsoMissing={missingReading}
+          alsoMissing={(form) => missingReading(build.probes, form)}
           below={(_, __, form) => <BathLine form={form} />}
           onAdd={(form) => {
             if (check) return changePoints('Add a check point', (points) => [...points, pointOfForm(form)]);

@@ -40,23 +40,81 @@ describe('a check point as a form', () => {
 
   test('each reading is edited, taken out and added by itself', () => {
     const [c1, a, c1Again, aAgain] = twice.readings;
-    expect(after('readings.c1.1', 0.6).readings).toEqual([c1, a, { ...c1Again, reading_C: 0.6 }, aAgain]);
-    expect(after('readings.c1.0', undefined).readings).toEqual([a, c1Again, aAgain]);
+    expect(after('readings.c1.1.reading_C', 0.6).readings).toEqual([
+      c1,
+      a,
+      { ...c1Again, reading_C: 0.6 },
+      aAgain,
+    ]);
+    expect(after('readings.c1.0.reading_C', undefined).readings).toEqual([a, c1Again, aAgain]);
     expect(after('readings.a', undefined).readings).toEqual([c1, c1Again]);
-    expect(after('readings.a.2', 0.3).readings).toEqual([...twice.readings, { probe: 'a', reading_C: 0.3 }]);
+    expect(after('readings.a.2.reading_C', 0.3).readings).toEqual([
+      ...twice.readings,
+      { probe: 'a', reading_C: 0.3 },
+    ]);
   });
 
   test('there is always one more round to fill, of every probe', () => {
     const rounds = (form: Record<string, unknown>) =>
       keysOf(form).filter((key) => key.startsWith('readings'));
-    expect(rounds({ kind: 'ice' })).toEqual(['readings.c1.0', 'readings.c1.1']);
-    expect(rounds(formOfPoint(twice))).toEqual(['readings.c1.0', 'readings.c1.1', 'readings.c1.2']);
+    expect(rounds({ kind: 'ice' })).toEqual(['readings.c1.0.reading_C', 'readings.c1.1.reading_C']);
+    expect(rounds(formOfPoint(twice))).toEqual([
+      'readings.c1.0.reading_C',
+      'readings.c1.1.reading_C',
+      'readings.c1.2.reading_C',
+    ]);
     expect(pointGroups(probes, formOfPoint(twice)).map(({ folded }) => folded ?? false)).toEqual([
       false,
       false,
       true,
       true,
     ]);
+  });
+
+  const thermocouple = {
+    id: 'c1',
+    name: 'C1',
+    place: 'cell' as const,
+    sensor: { kind: 'thermocouple' as const, type: 'K' as const },
+  };
+  const raw = {
+    reference: { kind: 'ice' as const },
+    readings: [{ probe: 'c1', reading_mV: -1, terminals_C: 25, u_K: 0.1, later: 'kept' }],
+  };
+
+  test('a probe that states its sensor is asked for its signal too', () => {
+    expect(pointGroups([thermocouple], { kind: 'ice' })[1]?.specs.map(({ key }) => key)).toEqual([
+      'readings.c1.0.reading_C',
+      'readings.c1.0.reading_mV',
+      'readings.c1.0.terminals_C',
+    ]);
+    const pt100 = { ...thermocouple, sensor: { kind: 'platinum' as const, element: 'Pt100' as const } };
+    expect(pointGroups([pt100], { kind: 'ice' })[1]?.specs.map(({ key }) => key)).toEqual([
+      'readings.c1.0.reading_C',
+      'readings.c1.0.reading_ohm',
+    ]);
+    // A signal that was noted stays in view, also where the probe does not state its sensor any more.
+    expect(keysOf(formOfPoint(raw))).toContain('readings.c1.0.reading_mV');
+  });
+
+  test('a reading goes over from its signal to a temperature and keeps what the form does not show', () => {
+    expect(pointOfForm(formOfPoint(raw), raw)).toEqual(raw);
+    const both = writePath(formOfPoint(raw), 'readings.c1.0.reading_C', 0.1);
+    expect(missingReading([thermocouple], both)).toEqual(['each reading in one unit only']);
+    const one = writePath(both, 'readings.c1.0.reading_mV', undefined);
+    const alone = writePath(one, 'readings.c1.0.terminals_C', undefined);
+    expect(missingReading([thermocouple], alone)).toEqual([]);
+    expect(pointOfForm(alone, raw).readings).toEqual([
+      { probe: 'c1', reading_C: 0.1, u_K: 0.1, later: 'kept' },
+    ]);
+    expect(
+      missingReading([thermocouple], writePath({ kind: 'ice' }, 'readings.c1.0.terminals_C', 25)),
+    ).toEqual(['the reading in mV beside its terminals']);
+    const unknown = writePath({ kind: 'ice' }, 'readings.c1.0.reading_mV', -1);
+    expect(missingReading([thermocouple], unknown)).toEqual(['how warm the terminals were']);
+    const fixed = { kind: 'fixed' as const, fixed_C: 25 };
+    const stated = { ...thermocouple, sensor: { ...thermocouple.sensor, coldJunction: fixed } };
+    expect(missingReading([stated], unknown)).toEqual([]);
   });
 
   test('it asks for the pressure in the way it was chosen, and for nothing of another way', () => {
@@ -80,7 +138,7 @@ describe('a check point as a form', () => {
   });
 
   test('a bath without a reading is no check point', () => {
-    expect(missingReading({ kind: 'ice' })).toEqual(['one reading']);
-    expect(missingReading({ kind: 'ice', readings: { c1: { 0: 0 } } })).toEqual([]);
+    expect(missingReading(probes, { kind: 'ice' })).toEqual(['one reading']);
+    expect(missingReading(probes, { kind: 'ice', readings: { c1: { 0: { reading_C: 0 } } } })).toEqual([]);
   });
 });

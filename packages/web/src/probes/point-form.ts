@@ -1,5 +1,11 @@
 /** A check point as a flat form, and back: which fields it asks for depends on what the probes were held in. */
-import type { CheckReference, Probe, ProbeCheck } from '@soakbench/core/records';
+import { formatNumber } from '@soakbench/core/measure';
+import {
+  type CheckReference,
+  checkReadingFields,
+  type Probe,
+  type ProbeCheck,
+} from '@soakbench/core/records';
 import type { FieldGroup, FieldSpec, Rec } from '../parts/record-spec.js';
 
 type Point = ProbeCheck['points'][number];
@@ -39,36 +45,67 @@ export function pointGroups(probes: readonly Probe[], form: Rec): readonly Field
         ...bathSpecs(form),
       ],
     },
-    ...Array.from({ length: roundsIn(form) + 1 }, (_, round) => roundGroup(probes, round)),
+    ...Array.from({ length: roundsIn(form) + 1 }, (_, round) => roundGroup(probes, form, round)),
   ];
 }
 
+/** How one reading is noted: a temperature, or a signal, for a thermocouple with the temperature of its terminals. */
+type Noted = Pick<Point['readings'][number], (typeof notedFields)[number]>;
+const notedFields = [...checkReadingFields, 'terminals_C'] as const;
+
 /** The readings of all probes, by probe and by which reading of it in this bath they are, counted from 0. */
-type FormReadings = Readonly<Record<string, Readonly<Record<string, number>>>>;
+type FormReadings = Readonly<Record<string, Readonly<Record<string, Noted>>>>;
+
+const readingsOf = (form: Rec) => (form['readings'] ?? {}) as FormReadings;
 
 /** How many readings the probe that was read most often has here; one at the least, so that the form asks for it. */
 function roundsIn(form: Rec): number {
-  const byProbe = Object.values((form['readings'] ?? {}) as FormReadings);
+  const byProbe = Object.values(readingsOf(form));
   return Math.max(1, ...byProbe.flatMap((mine) => Object.keys(mine).map((round) => Number(round) + 1)));
 }
 
 /** One reading of each probe. The round after the last one that was read is there to be filled, folded away. */
-function roundGroup(probes: readonly Probe[], round: number): FieldGroup {
+function roundGroup(probes: readonly Probe[], form: Rec, round: number): FieldGroup {
   const titles = ['Readings once they stand still', 'Second readings, some minutes later'];
   return {
     title: titles[round] ?? `Readings no. ${round + 1}`,
     folded: round > 0,
-    specs: probes.map(
-      (probe): FieldSpec => ({
-        kind: 'number',
-        key: `readings.${probe.id}.${round}`,
-        label: round === 0 ? probe.name : `${probe.name}, no. ${round + 1}`,
-        unit: '°C',
-        min: -60,
-        max: 300,
-      }),
-    ),
+    specs: probes.flatMap((probe) => readingSpecs(probe, form, round)),
   };
+}
+
+/** How warm its terminals were, where the record of a thermocouple states it. */
+function fixedTerminals_C(sensor: Probe['sensor']): number | undefined {
+  if (sensor?.kind !== 'thermocouple' || sensor.coldJunction?.kind !== 'fixed') return undefined;
+  return sensor.coldJunction.fixed_C;
+}
+
+/** A reading as a temperature, and for a probe that states its sensor also as the signal it was noted in. */
+function readingSpecs({ id, name, sensor }: Probe, form: Rec, round: number): readonly FieldSpec[] {
+  const label = round === 0 ? name : `${name}, no. ${round + 1}`;
+  const noted = readingsOf(form)[id]?.[round] ?? {};
+  const spec = (field: keyof Noted, more: Partial<FieldSpec>): FieldSpec =>
+    ({ kind: 'number', key: `readings.${id}.${round}.${field}`, label, ...more }) as FieldSpec;
+  const temperature = { unit: '°C', min: -60, max: 300 } as const;
+  const isThermocouple = sensor?.kind === 'thermocouple' || noted.reading_mV !== undefined;
+  const isResistor = (sensor !== undefined && !isThermocouple) || noted.reading_ohm !== undefined;
+  const hint = 'or as the meter shows it';
+  const fixed_C = fixedTerminals_C(sensor);
+  return [
+    spec('reading_C', temperature),
+    ...(isThermocouple
+      ? [
+          spec('reading_mV', { unit: 'mV', min: -20, max: 100, hint }),
+          spec('terminals_C', {
+            ...temperature,
+            label: `Terminals of ${label}`,
+            hint:
+              fixed_C === undefined ? 'with a reading in mV' : `${formatNumber(fixed_C, 1)} °C where empty`,
+          }),
+        ]
+      : []),
+    ...(isResistor ? [spec('reading_ohm', { unit: 'Ω', above: 0, max: 1e9, hint })] : []),
+  ];
 }
 
 function bathSpecs(form: Rec): readonly FieldSpec[] {
@@ -191,19 +228,46 @@ export function adjustPoint(form: Rec, key: string): Rec {
   return Object.fromEntries(Object.entries(form).filter(([field]) => !dropped.has(field)));
 }
 
-export function missingReading(form: Rec): readonly string[] {
-  return form['readings'] === undefined ? ['one reading'] : [];
+/**
+ * What keeps the readings from being kept: there is none, one is noted twice or not at all beside its terminals, or nobody knows
+ * how warm the terminals of a thermocouple were.
+ */
+export function missingReading(probes: readonly Probe[], form: Rec): readonly string[] {
+  if (form['readings'] === undefined) return ['one reading'];
+  const all = Object.values(readingsOf(form)).flatMap((mine) => Object.values(mine));
+  const counts = all.map((noted) => checkReadingFields.filter((field) => noted[field] !== undefined).length);
+  return [
+    ...(counts.includes(0) ? ['the reading in mV beside its terminals'] : []),
+    ...(counts.some((count) => count > 1) ? ['each reading in one unit only'] : []),
+    ...(Object.entries(readingsOf(form)).some(([id, mine]) => lacksTerminals(probes, id, mine))
+      ? ['how warm the terminals were']
+      : []),
+  ];
+}
+
+function lacksTerminals(probes: readonly Probe[], id: string, mine: FormReadings[string]): boolean {
+  const sensor = probes.find((probe) => probe.id === id)?.sensor;
+  if (sensor?.kind !== 'thermocouple' || fixedTerminals_C(sensor) !== undefined) return false;
+  return Object.values(mine).some(
+    ({ reading_mV, terminals_C }) => reading_mV !== undefined && terminals_C === undefined,
+  );
 }
 
 export function formOfPoint(point: Point): Rec {
   const { reference } = point;
-  const readings: Record<string, Record<string, number>> = {};
-  for (const { probe, reading_C } of point.readings) {
-    const mine = (readings[probe] ??= {});
-    mine[Object.keys(mine).length] = reading_C;
+  const readings: Record<string, Record<string, Noted>> = {};
+  for (const reading of point.readings) {
+    const mine = (readings[reading.probe] ??= {});
+    mine[Object.keys(mine).length] = notedOf(reading);
   }
   const by = reference.kind === 'boiling' ? pressureKind(reference) : undefined;
   return { ...reference, ...(by ? { by } : {}), readings };
+}
+
+function notedOf(reading: Noted): Noted {
+  return Object.fromEntries(
+    notedFields.flatMap((field) => (reading[field] === undefined ? [] : [[field, reading[field]]])),
+  );
 }
 
 function pressureKind(reference: Extract<CheckReference, { kind: 'boiling' }>): string {
@@ -218,23 +282,29 @@ function pressureKind(reference: Extract<CheckReference, { kind: 'boiling' }>): 
  * @param before the point as it was
  */
 export function pointOfForm(form: Rec, before?: Point): Point {
-  const { readings: entered, by: _, ...reference } = form;
-  const readings = (entered ?? {}) as FormReadings;
+  const { readings: _readings, by: _by, ...reference } = form;
+  const readings = readingsOf(form);
   const met = new Map<string, number>();
   const kept = (before?.readings ?? []).flatMap((old) => {
     const round = met.get(old.probe) ?? 0;
     met.set(old.probe, round + 1);
-    const reading_C = readings[old.probe]?.[round];
-    return reading_C === undefined ? [] : [{ ...old, reading_C }];
+    const noted = readings[old.probe]?.[round];
+    if (noted === undefined) return [];
+    const gone = notedFields.filter((field) => noted[field] === undefined);
+    return [omit({ ...old, ...noted }, gone)];
   });
   const rounds = Array.from({ length: roundsIn(form) }, (_, round) => round);
   const added = rounds.flatMap((round) =>
     Object.entries(readings).flatMap(([probe, mine]) => {
-      const reading_C = round < (met.get(probe) ?? 0) ? undefined : mine[round];
-      return reading_C === undefined ? [] : [{ probe, reading_C }];
+      const noted = round < (met.get(probe) ?? 0) ? undefined : mine[round];
+      return noted === undefined ? [] : [{ probe, ...noted }];
     }),
   );
   return { ...before, reference: reference as unknown as CheckReference, readings: [...kept, ...added] };
+}
+
+function omit<T extends object>(record: T, fields: readonly string[]): T {
+  return Object.fromEntries(Object.entries(record).filter(([field]) => !fields.includes(field))) as T;
 }
 
 /** The bath alone, where the form says enough of it; null where it does not yet. */

@@ -1,7 +1,7 @@
 import type { IntervalView } from '@soakbench/core/drawing';
 import { probeTitle } from '@soakbench/core/drawing';
 import { formatCelsius, formatKelvin, formatNumber } from '@soakbench/core/measure';
-import type { Correction } from '@soakbench/core/probes';
+import { type Correction, writeReadings } from '@soakbench/core/probes';
 import type { Build } from '@soakbench/core/records';
 import type { ProbesResult } from '@soakbench/core/verdict';
 
@@ -60,7 +60,7 @@ export function presentProbes(build: Build, result: ProbesResult): ProbesView {
       name: nameOf(point.probe),
       reference: formatCelsius(point.reference_C, point.reference_u_K),
       why: point.referenceWhy,
-      readings: point.readings_C.map((reading_C) => formatNumber(reading_C, 2)).join(', '),
+      readings: writeReadings(point),
       scatter: point.scatter_K === null ? 'one reading' : formatNumber(point.scatter_K, 2),
       left: formatNumber(point.left_K, 2),
     })),

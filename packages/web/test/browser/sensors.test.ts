@@ -53,6 +53,35 @@ test('a probe says what it is made of, and the page what its doubt stands on', a
   await reader.page.setViewportSize({ width: 1440, height: 900 });
 });
 
+test('a probe that states its sensor is read in its own signal in a bath', async () => {
+  const bath = reader.page.locator('.points > .items > li').first();
+  await bath.getByText('Readings no. 3', { exact: true }).click();
+  const { id = '', name = '' } = (await storedProbe(1)) ?? {};
+  const readings = async () =>
+    (await reader.stored()).build.probeChecks[0]?.points[0]?.readings.filter((each) => each.probe === id);
+  const before = (await readings()) ?? [];
+  // [NIST-MONO-175], type K: half-way between the printed 0.919 mV at 23 °C and 0.960 mV at 24 °C, for the stated 23.5 °C.
+  await bath.getByLabel(`${name}, no. 3, mV`, { exact: true }).fill('−0,94');
+  await reader.page.keyboard.press('Tab');
+  await expect.poll(readings, patient).toEqual([...before, { probe: id, reading_mV: -0.94 }]);
+  await reader.page.getByText('Every check point, and what the correction leaves').click();
+  const table = reader.page.getByRole('table', { name: /^What each probe read in each bath/ });
+  await expect.poll(() => table.textContent(), patient).toMatch(/[−-]?0\.0[0-3] \(−0\.94 mV\)/);
+
+  await bath.getByLabel(`${name}, no. 3, °C`, { exact: true }).fill('0,1');
+  await reader.page.keyboard.press('Tab');
+  await expect.poll(() => bath.textContent()).toContain('Still needed: each reading in one unit only.');
+  await bath.getByLabel(`${name}, no. 3, mV`, { exact: true }).fill('');
+  await reader.page.keyboard.press('Tab');
+  await expect.poll(readings, patient).toEqual([...before, { probe: id, reading_C: 0.1 }]);
+  await reader.page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(readings, patient).toEqual([...before, { probe: id, reading_mV: -0.94 }]);
+  expect(await axeViolations(reader.page)).toEqual([]);
+  await reader.page.setViewportSize({ width: 390, height: 844 });
+  expect(await sidewaysScroll_px(reader.page)).toBe(0);
+  await reader.page.setViewportSize({ width: 1440, height: 900 });
+});
+
 test('a log of raw signals becomes a run of a new build, sensors chosen on the way', async () => {
   const { address } = reader.bench;
   const made = await fetch(`${address}api/builds`, {
