@@ -55,7 +55,7 @@ export function collectCalibrationData(
   const data: Datum[] = [];
   const blocks: Block[] = [];
   const notes: string[] = [];
-  let leavesIdle = false;
+  const idleRuns = new Set<string>();
   for (const contest of contests) {
     const { quantity, setups } = contest;
     const { phase, charging } = quantity;
@@ -70,7 +70,7 @@ export function collectCalibrationData(
         runs.map(({ run }) => run),
       );
       if (phase === 'idle' && soaked.load_W === null) {
-        leavesIdle = true;
+        for (const { run } of runs) idleRuns.add(run);
         continue;
       }
       taken.push(place);
@@ -88,9 +88,14 @@ export function collectCalibrationData(
   }
   const covariance_K2 = data.map(() => new Float64Array(data.length));
   for (const one of blocks) for (const other of blocks) fillCovariance(covariance_K2, one, other);
-  if (leavesIdle)
-    notes.push('Idle phases are not used where what the device drew at idle was not noted with every run.');
+  if (idleRuns.size > 0) notes.push(tellIdle(build, idleRuns));
   return { states, data, covariance_K2, ambient_C: meanAmbient_C(build), notes };
+}
+
+/** That idle was measured and is of no use, and what would make it of use. */
+function tellIdle({ runs }: Build, left: ReadonlySet<string>): string {
+  const silent = runs.filter(({ id, conditions }) => left.has(id) && conditions?.idle_W === undefined).length;
+  return `Idle rises are left out where what the device drew at idle was not noted with every run of a set-up: ${silent} of ${left.size} such runs do not tell. Measured before the load comes on, as the current times the voltage that the device takes, and noted with the run, it lets idle tell of films and gaps.`;
 }
 
 /** The rises that came from one contest: rows from `first` on, one for each of its set-ups that was taken. */

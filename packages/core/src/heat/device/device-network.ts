@@ -54,8 +54,8 @@ export class DeviceNetworks {
   readonly gapFactors: Float64Array;
   /** Change of each part's conductivity per kelvin, 1/K; null where none follows its temperature. */
   readonly bends: Float64Array | null;
-  /** Parts whose resistivity follows temperature, marked: through them, and along them where any does by more than air. */
-  private readonly moving: { readonly through: Uint8Array; readonly along: Uint8Array | null };
+  /** Parts whose resistivity follows temperature, marked. */
+  private readonly moving: Uint8Array;
   /** For which the parts' own resistivities stand in the cells. */
   private laidFor: DeviceState['factors'] | undefined;
 
@@ -74,11 +74,9 @@ export class DeviceNetworks {
     this.gapFactors = new Float64Array(parts.length);
     const slopes = Float64Array.from(parts, ({ kSlope_per_K }) => kSlope_per_K);
     this.bends = slopes.some((slope) => slope !== 0) ? slopes : null;
-    const isBent = Uint8Array.from(slopes, (slope) => (slope === 0 ? 0 : 1));
-    this.moving = {
-      through: isBent.map((bent, part) => (parts[part]?.role === 'air' ? 1 : bent)),
-      along: this.bends && isBent,
-    };
+    this.moving = Uint8Array.from(parts, ({ role, kSlope_per_K }) =>
+      role === 'air' || kSlope_per_K !== 0 ? 1 : 0,
+    );
   }
 
   /**
@@ -124,16 +122,13 @@ export class DeviceNetworks {
    * Adds what the conductances of a network are behind by since it was made: with it they carry what they would at the field it was last
    * brought up to.
    *
-   * How well air conducts along a gap is left as it was: a few thousandths of the heat go that way, and a kelvin changes it by two
-   * thousandths.
-   *
    * @param into receives the heat of each cell, W, added to what is there
    */
   addChanges({ network }: DeviceNetwork, rise_K: Float64Array, into: Float64Array): void {
     const { rx, rz, shapes, moving, contacts_m2K_per_W: R } = this;
     const { east_W_per_K: E, north_W_per_K: N, up_W_per_K: U } = network;
     const { partOf, contactOf } = this.model;
-    addChanges(partOf, moving.through, moving.along, rx, rz, shapes, contactOf, R, E, N, U, rise_K, into);
+    addChanges(partOf, moving, rx, rz, shapes, contactOf, R, E, N, U, rise_K, into);
   }
 
   /** What one further kelvin loses at the outer faces, cell by cell, W/K, with the resistivities as they were laid last. */

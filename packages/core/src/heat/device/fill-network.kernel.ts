@@ -142,13 +142,12 @@ export function fillConductances(
 
 /**
  * Adds what resistivities as they are now let through less (or more) than conductances that were filled before: each face by its change of
- * conductance times its difference. Looks through the faces of parts that are marked, and along them where `along` is given.
- *   through, along  1 for parts whose resistivity may have changed        parts   |   f  heat put into each cell, W     n   (added to)
+ * conductance times its difference.
+ *   moves  1 for parts whose resistivity may have changed        parts   |   f  heat put into each cell, W     n   (added to)
  */
 export function addChanges(
   part: Uint16Array,
-  through: Uint8Array,
-  along: Uint8Array | null,
+  moves: Uint8Array,
   rx: Float64Array,
   rz: Float64Array,
   { dx, dy, dz }: CellShapes,
@@ -166,30 +165,23 @@ export function addChanges(
   const plane = nx * nz;
   for (let j = 0; j < ny; j++) {
     for (let i = 0; i < nx; i++) {
-      const c0 = nz * (i + nx * j);
       const A = dx[i]! * dy[j]!;
-      let moves = through[part[c0]!]!;
-      for (let k = 0; k + 1 < nz; k++) {
-        const c = c0 + k;
-        const before = moves;
-        moves = through[part[c + 1]!]!;
-        if (before + moves === 0) continue;
-        const g = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
-        const q = (g - U[c]!) * (T[c]! - T[c + 1]!);
-        f[c] = f[c]! - q;
-        f[c + 1] = f[c + 1]! + q;
-      }
-      if (along === null) continue;
       for (let k = 0; k < nz; k++) {
-        const c = c0 + k;
-        const own = along[part[c]!]!;
-        if (i + 1 < nx && own + along[part[c + nz]!]! > 0) {
+        const c = k + nz * (i + nx * j);
+        const own = moves[part[c]!]!;
+        if (k + 1 < nz && own + moves[part[c + 1]!]! > 0) {
+          const g = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
+          const q = (g - U[c]!) * (T[c]! - T[c + 1]!);
+          f[c] = f[c]! - q;
+          f[c + 1] = f[c + 1]! + q;
+        }
+        if (i + 1 < nx && own + moves[part[c + nz]!]! > 0) {
           const g = (2 * dy[j]! * dz[k]!) / (dx[i]! * rx[c]! + dx[i + 1]! * rx[c + nz]!);
           const q = (g - E[c]!) * (T[c]! - T[c + nz]!);
           f[c] = f[c]! - q;
           f[c + nz] = f[c + nz]! + q;
         }
-        if (j + 1 < ny && own + along[part[c + plane]!]! > 0) {
+        if (j + 1 < ny && own + moves[part[c + plane]!]! > 0) {
           const g = (2 * dx[i]! * dz[k]!) / (dy[j]! * rx[c]! + dy[j + 1]! * rx[c + plane]!);
           const q = (g - N[c]!) * (T[c]! - T[c + plane]!);
           f[c] = f[c]! - q;

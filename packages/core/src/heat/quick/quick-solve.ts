@@ -18,17 +18,17 @@ export interface QuickField {
 export interface QuickOptions {
   /** A field near the answer, of the same cells. */
   readonly start?: Float64Array;
-  /** How far from the answer any cell may be left, K. */
+  /** How far from the answer the steps may leave any cell, K. What the solves leave comes on top: up to twice as much, from a far start. */
   readonly within_K?: number;
   readonly isCancelled?: () => boolean;
 }
 
-/** How far from the answer a cell may be left, K, unless it is said. */
+/** How far from the answer steps may leave a cell, K, unless it is said. */
 const usualWithin_K = 5e-3;
 /** What a step leaves of the way to the answer: films follow a face's mean, and gaps the mean of their two faces. @assumed seen: 0.02 to 0.08 */
 const leftOver = 0.1;
 const mostSteps = 12;
-/** Residual of a first solve that others will put right, and of the last one, as shares of the heat. @assumed found by trying: the last leaves up to 0.006 K */
+/** Residual of a first solve that others will put right, and of the last one, as shares of the heat. @assumed found by trying: the last leaves up to 0.01 K from a far start, 0.006 K from a neighbour's field */
 const tolerances = { first: 3e-3, last: 2e-4 };
 /** What the first tolerance may leave of a field, K: who asks for less gets another step. @assumed seen: up to 0.03 */
 const rough_K = 0.03;
@@ -50,8 +50,9 @@ interface Prepared {
  * Rest temperatures of many set-ups one after the other, as fast as a hand that drags or a sweep over a thousand needs.
  *
  * Newton steps on one prepared network: the first about the start, the others with the same multigrid and only their source brought up to
- * date; where only room or load change, the network of the last solve serves again. `DeviceSolver` gives the same field to better than
- * `within_K`.
+ * date; where only room or load change, the network of the last solve serves again. Whichever network they are made on, steps end where films,
+ * gaps and conductivities are those of the field itself: `DeviceSolver` gives the same field to three times `within_K` in any cell, from any
+ * start.
  *
  * @source [KELLEY-95] section 5.4.1: the chord method, one Jacobian for several steps
  */
