@@ -30,7 +30,7 @@ td small,th small{display:block} td small.in{display:inline}
 .head{display:flex;justify-content:space-between;align-items:center;gap:var(--s2) var(--s4);padding:var(--s3) 0;flex-wrap:wrap}
 .mark{display:flex;align-items:center;gap:var(--s2);font-weight:600} .mark svg{display:block}
 .invented{border:1px dashed var(--ink2);padding:.1rem .5rem;font-size:var(--t1);color:var(--ink2);white-space:nowrap}
-.stages{position:relative;display:grid;grid-template-columns:repeat(6,minmax(0,1fr));column-gap:.8rem;row-gap:.6rem;padding-top:1.5rem;margin-bottom:var(--s4)}
+.stages{position:relative;display:grid;grid-template-columns:repeat(7,minmax(0,1fr));column-gap:.6rem;row-gap:.6rem;padding-top:1.5rem;margin-bottom:var(--s4)}
 .stages::before{content:"";position:absolute;left:0;right:0;top:.5rem;height:.5rem;border-top:1.5px solid var(--ink);background:var(--ticks)}
 .stages>li{position:relative;min-width:0}
 .stages>li::before{content:"";position:absolute;left:0;top:-1rem;width:1.5px;height:.72rem;background:var(--ink)}

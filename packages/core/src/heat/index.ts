@@ -11,6 +11,7 @@ export {
 } from './assess-heat.js';
 export { leavesSoaked } from './calibrate/beyond.js';
 export type { PredictedRise, Use } from './calibrate/predict.js';
+export { findGeometryFaults } from './device/check-geometry.js';
 export { type DeviceModel, makeDeviceModel } from './device/device-model.js';
 export type { PlaceRise } from './device/find-places.js';
 export { coarsen, type GridWish, soakGrid, usualGrid } from './device/lay-grid.js';

@@ -1,10 +1,13 @@
 import { drawPlan, formatThickness } from '@soakbench/core/drawing';
-import { formatList } from '@soakbench/core/measure';
+import { findGeometryFaults } from '@soakbench/core/heat';
+import { type Fault, formatList } from '@soakbench/core/measure';
 import type { Build, Setup } from '@soakbench/core/records';
 import { presentPlan, presentSection } from '@soakbench/core/verdict';
 import { useCallback, useMemo } from 'preact/hooks';
 import { DrawingView } from '../parts/drawing.js';
+import { FaultList } from '../parts/faces.js';
 import { LevelWord } from '../parts/level.js';
+import { nameFaults } from '../parts/name-place.js';
 import { Section } from '../parts/section-figure.js';
 
 /** Stands in until the first set-up is entered: the pack as it would lie with nothing before it. */
@@ -34,6 +37,7 @@ export function EntryDrawing({ build, setup }: EntryDrawingProps) {
     <>
       <Section build={drawn} setup={id} readings={[]} rows={[]} />
       <RoomLeft reserve_mm={section.view.reserve_mm} />
+      <Misplaced build={drawn} setup={id} />
       <Plan build={drawn} setup={id} />
     </>
   );
@@ -54,6 +58,17 @@ function RoomLeft({ reserve_mm }: { readonly reserve_mm: number }) {
       <b>{left} mm</b> of the bay are left for the cells to swell.
     </p>
   );
+}
+
+/** Parts that stick out of what holds them, or stand in one place: the drawing shows them, and no heat model can be made of them. */
+function Misplaced({ build, setup }: { readonly build: Build; readonly setup: string }) {
+  const faults = useMemo(() => {
+    const drawn = build.setups.find(({ id }) => id === setup);
+    // How much room is left in the bay stands above.
+    const isOfPlan = ({ where }: Fault) => where !== `setups.${setup}`;
+    return drawn === undefined ? [] : findGeometryFaults(build, drawn).filter(isOfPlan);
+  }, [build, setup]);
+  return faults.length === 0 ? null : <FaultList faults={nameFaults(build, faults)} />;
 }
 
 function Plan({ build, setup }: { readonly build: Build; readonly setup: string }) {

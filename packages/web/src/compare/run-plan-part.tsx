@@ -146,7 +146,7 @@ function Followed({
       </p>
       {sessions.map((session) => (
         <section key={session} class="plan-session">
-          <h3>Session {session}</h3>
+          <h3>{sessionTitle(session)}</h3>
           <ol class="plan-runs">
             {followed
               .filter((run) => run.session === session)
@@ -155,7 +155,7 @@ function Followed({
                   key={run.index}
                   class={run.state === 'next' || run.state === 'under-way' ? 'pick' : undefined}
                 >
-                  <span class="due">+{formatElapsed(run.after_s)}</span>
+                  <span class="due">+{formatElapsed(run.after_s)} h</span>
                   <b>{setupName(build, run.setup)}</b>
                   <span class={run.state === 'done' ? 'state holds' : 'state'}>
                     {plannedStateWords[run.state]}
@@ -191,6 +191,12 @@ function Followed({
       </p>
     </>
   );
+}
+
+/** A session that was drawn is called "planned 2" until its day is known. */
+function sessionTitle(session: string): string {
+  const number = /^planned (\d+)$/.exec(session)?.[1];
+  return number === undefined ? `Session ${session}` : `Session ${number}, planned`;
 }
 
 function localTime(at: string): string {

@@ -4,10 +4,10 @@ import type { Build } from '@soakbench/core/records';
 import { type Assessment, everyContest } from '@soakbench/core/verdict';
 import { useEffect, useMemo } from 'preact/hooks';
 import { EmptyFace, FailedFace, LoadingFace } from '../parts/faces.js';
+import { nameFaults, namePlace } from '../parts/name-place.js';
 import type { PageProps } from '../parts/page.js';
 import { pageHref } from '../router.js';
 import { deskFor } from './desk-for.js';
-import { nameFaults, namePlace } from './name-place.js';
 import { NoModel } from './no-model.js';
 import { Thinking } from './thinking.js';
 

@@ -17,12 +17,12 @@ import { Answer, Condition } from '../parts/answer.js';
 import { FaultList } from '../parts/faces.js';
 import { ChoiceField } from '../parts/fields.js';
 import { LevelShape } from '../parts/level.js';
+import { nameFaults } from '../parts/name-place.js';
 import type { Draft } from './draft.js';
 import { FieldFigure } from './field-figure.js';
 import { doubtKey, type HeatDesk } from './heat-desk.js';
 import { LiveBar, useScrollsAway } from './live-bar.js';
 import { LiveNumbers } from './live-numbers.js';
-import { nameFaults } from './name-place.js';
 import { liveMargins, liveRows, tellThought } from './present-live.js';
 
 interface DeskProps {

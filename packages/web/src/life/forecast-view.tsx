@@ -49,6 +49,7 @@ export function ForecastView({ build, assessment, made }: ForecastProps) {
       <section class="part">
         <h2>By set-up</h2>
         <DataTable
+          class="lives"
           caption="Years to 80 %, and what the pack gives until then; ranges hold nine draws in ten"
           columns={[
             { title: 'set-up' },

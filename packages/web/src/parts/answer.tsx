@@ -19,7 +19,7 @@ export function Words({ sentence }: { readonly sentence: Sentence }) {
         const before = sentence[index - 1];
         if (typeof part === 'string')
           return keepTogether(explains(before) ? part.slice(tailOf(part).length) : part);
-        if (!explains(part)) return <b key={index}>{part.figure}</b>;
+        if (!explains(part)) return <b key={index}>{keepTogether(part.figure)}</b>;
         const after = sentence[index + 1];
         return (
           // A comma behind a button could begin the next line; in here it cannot.

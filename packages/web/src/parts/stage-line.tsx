@@ -1,6 +1,7 @@
 import type { Assessment } from '@soakbench/core/verdict';
 import type { ComponentChildren } from 'preact';
 import { type PageName, pageHref } from '../router.js';
+import { keepTogether } from './answer.js';
 import { LevelShape, levelWord } from './level.js';
 import { type StageRow, stageRows } from './stage-rows.js';
 
@@ -35,7 +36,7 @@ export function StageLine({ build, page, assessment, more }: StageLineProps) {
       <details class="stagefold" key={page}>
         <summary>
           <span>
-            <b>{here?.name ?? 'build'}</b> · {here?.words ?? 'device, pack, set-ups, limits'}
+            <b>{here?.name ?? 'build'}</b> · {keepTogether(here?.words ?? 'device, pack, set-ups, limits')}
           </span>
           <span class="small">all stages ▾</span>
           <span class="row">
@@ -66,7 +67,7 @@ function StateWords({ row }: { readonly row: StageRow }) {
   return (
     <>
       {row.page !== null && <span class="vh">{levelWord(row.level)}: </span>}
-      {row.words}
+      {keepTogether(row.words)}
     </>
   );
 }

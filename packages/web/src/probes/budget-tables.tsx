@@ -67,8 +67,12 @@ export function BudgetTables({ build, result }: BudgetTablesProps) {
             key: `${drift.probe} ${drift.to.check}`,
             cells: [
               nameOf(drift.probe),
-              dayOf(drift, drift.from),
-              dayOf(drift, drift.to),
+              <span key="from" class="nb">
+                {dayOf(drift, drift.from)}
+              </span>,
+              <span key="to" class="nb">
+                {dayOf(drift, drift.to)}
+              </span>,
               formatNumber(drift.change_K, 2),
               formatNumber(drift.change_u_K, 2),
               drift.isShown ? 'has moved' : 'within doubt',

@@ -201,16 +201,17 @@ function RunBody({ build, run, result, assessment, edit, probe }: OneRun & { rea
   if (assessment === null) return <LoadingFace what="Reading the logs …" />;
   const unreadable = assessment.runs.unreadable.find((each) => each.run === run.id);
   if (unreadable) {
-    const isLost = unreadable.reason.startsWith('logs/');
+    // The reason of a lost log names its file, with remedies for a folder and not for this page.
+    const isLost = unreadable.reason.startsWith(`logs/${run.log.file} is missing`);
     return (
       <FailedFace
         title={`The log of ${runName(run)} cannot be read any more.`}
         faults={[
           {
             where: `${run.log.file}:`,
-            what: sentence(unreadable.reason),
+            what: isLost ? 'It is not there any more.' : sentence(unreadable.reason),
             remedy: isLost
-              ? 'On this page, set the run aside below with the reason.'
+              ? 'Bring the store back from a copy, or set the run aside below with the reason.'
               : 'Correct its recipe below, or undo the last change.',
           },
         ]}

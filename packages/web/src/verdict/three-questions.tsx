@@ -33,12 +33,18 @@ export function CoolEnough({ build, assessment, setup }: PartProps & { readonly 
   const view = presentMargins(build, margins, setup);
   const ambients = highestAmbients(build, margins);
   const preferred = levelWords(build);
+  const lacks = [
+    ...(build.designAmbient === undefined ? ['the design ambient'] : []),
+    ...(build.limits.length === 0 ? ['the limits'] : []),
+  ];
   return (
     <>
       <section>
         <h2>Is it cool enough on the worst day?</h2>
         <p class="lead">
-          {coolEnoughWords(margins)}
+          {margins.length > 0 || lacks.length > 0
+            ? coolEnoughWords(margins)
+            : 'Not judged yet: no set-up is chosen while each was run once.'}
           {preferred !== null && (
             <>
               {' '}
@@ -53,7 +59,7 @@ export function CoolEnough({ build, assessment, setup }: PartProps & { readonly 
             <MarginsTable groups={marginGroups(build, margins)} pick={setup} />
           </TableFold>
         ) : (
-          <NoMargins build={build} />
+          <NoMargins build={build} lacks={lacks} />
         )}
       </section>
       {ambients.length > 0 && (
@@ -83,11 +89,7 @@ export function CoolEnough({ build, assessment, setup }: PartProps & { readonly 
 }
 
 /** Why no margin stands, and what to do about it: what is not entered, or a second run of each set-up. */
-function NoMargins({ build }: Pick<PartProps, 'build'>) {
-  const lacks = [
-    ...(build.designAmbient === undefined ? ['the design ambient'] : []),
-    ...(build.limits.length === 0 ? ['the limits'] : []),
-  ];
+function NoMargins({ build, lacks }: Pick<PartProps, 'build'> & { readonly lacks: readonly string[] }) {
   if (lacks.length > 0)
     return (
       <p>
@@ -96,7 +98,7 @@ function NoMargins({ build }: Pick<PartProps, 'build'>) {
     );
   return (
     <p>
-      Margins of a set-up stand here once it is chosen. What its single run comes to is under{' '}
+      What each comes to by its single run is under{' '}
       <a href={pageHref(build.id, 'compare')}>margins by state</a>.
     </p>
   );
@@ -118,7 +120,7 @@ export function ReallyBetter({ build, assessment }: PartProps) {
     <section>
       <h2>Is the better shield really better?</h2>
       <p class="lead">
-        {main.toBaseline.length > 0 && `Against ${setupName(build, main.baseline)}: `}
+        {main.toBaseline.length > 0 && `Against ${setupName(build, main.baseline)}. `}
         {findingsWords(main.toBaseline)} <a href={pageHref(build.id, 'compare')}>All pairs</a>
       </p>
       {main.toBaseline.length > 0 && (

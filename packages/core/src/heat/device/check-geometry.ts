@@ -65,6 +65,20 @@ export function checkGeometry(build: Build, setup: Setup): DeviceRecords {
   return { device, pack, outline, thickness_mm, zoneRoom_mm, room_mm: Math.max(0, room_mm) };
 }
 
+/** As `checkGeometry`, but gives the faults back: none where the records carry a model, or where some are still to be entered. */
+export function findGeometryFaults(build: Build, setup: Setup): readonly Fault[] {
+  const { device, newPack: pack } = build;
+  if (device === undefined || pack?.outline === undefined || pack.thickness_mm === undefined) return [];
+  if (build.zones.length === 0) return [];
+  try {
+    checkGeometry(build, setup);
+    return [];
+  } catch (error) {
+    if (error instanceof BadInputError) return error.faults;
+    throw error;
+  }
+}
+
 function checkPlan(build: Build, device: Device, outline: Outline, setup: Setup): Fault[] {
   const faults: Fault[] = [];
   const whole: Outline = { x_mm: 0, y_mm: 0, length_mm: device.length_mm, width_mm: device.width_mm };
