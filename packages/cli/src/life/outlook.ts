@@ -32,7 +32,7 @@ export function lifeInVerdict(build: Build, assessment: Assessment, heat?: HeatA
   if (!made.ok) {
     const { kind, remedy } = made.reason;
     return {
-      lines: [answerBracket(build, assessment.life), `No years: ${remedy}`],
+      lines: [answerBracket(build, assessment.life), `No years yet. ${remedy}`],
       outlook: null,
       noForecast: { kind, remedy },
     };
