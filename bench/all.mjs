@@ -18,6 +18,7 @@ const benches = [
   ['heat-cancel'],
   ['heat-explore'],
   ['heat-page'],
+  ['life-page'],
 ];
 /** Minutes long, and about what is true rather than what is fast: run by themselves. */
 const apart = ['heat-coverage [devices] [full]', 'error-rates', 'flag-rates', 'fuzz-logs', 'log-corpus'];

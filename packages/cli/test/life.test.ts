@@ -75,7 +75,7 @@ describe('life', { timeout: patience_ms }, () => {
     const { code, stdout } = await runCli(['life', folder]);
     expect(code).toBe(0);
     expect(soft(stdout)).toMatch(
-      /^With plate on strips the cells last .* No years: "lithium-ion pouch" names/,
+      /^With plate on strips the cells last .* No years yet\. "lithium-ion pouch" names/,
     );
     const json = JSON.parse((await runCli(['life', folder, '--json'])).stdout);
     expect(json.forecast).toBeNull();
@@ -87,10 +87,18 @@ describe('life', { timeout: patience_ms }, () => {
   });
   const charged = (charging: object) => ({ charging: { habit: 'docked', ...charging } });
   test.each([
-    ['one activity of more than 24 hours a day', dayOf(25), /dutyYear\.activities\[0\]\.h_per_day.*<=24/],
+    [
+      'one activity of more than 24 hours a day',
+      dayOf(25),
+      /dutyYear\.activities\[0\]\.h_per_day It is 25; at most 24 hours a day\. Enter 24 hours a day or less\./,
+    ],
     ['activities of more than 24 hours together', dayOf(20, 5), /dutyYear\.activities .*25 hours a day/],
     ['a charge limit near empty', charged({ limit: 0.2 }), /dutyYear\.charging\.limit .*0\.3 to 1/],
-    ['a charge limit beyond full', charged({ limit: 1.1 }), /dutyYear\.charging\.limit .*<=1/],
+    [
+      'a charge limit beyond full',
+      charged({ limit: 1.1 }),
+      /dutyYear\.charging\.limit It is 1\.1; at most 1\. Enter 1 or less\./,
+    ],
   ])('refuses %s by name, and leaves the file as it is', async (_, duty, said) => {
     const folder = demoOf('LCO', duty);
     const before = readFileSync(join(folder, 'build.json'), 'utf8');

@@ -64,6 +64,7 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
         setup,
         years90: [years.p05, years.p95],
         chanceLongest,
+        predicted: false,
       })),
     );
     const told = unwrapped((await runCli(['verdict', demo])).stdout);
@@ -88,6 +89,15 @@ describe('verdict on the demo', { timeout: patience_ms }, () => {
     expect(unwrapped(told.stdout)).toContain('Predicted, not measured: graphite sheet would run');
     expect(json.predicted.choices.map(({ setup }: { setup: string }) => setup)).toEqual(['sheet']);
     expect(json.predicted.margins.every(({ predicted }: { predicted: boolean }) => predicted)).toBe(true);
+    expect(unwrapped(told.stdout)).toMatch(
+      /In graphite sheet, predicted, never soaked: [\d.]+ to [\d.]+ times as long as in bare, and longest of all in \d+ % of the draws\./,
+    );
+    const withYears = (answer: typeof json) =>
+      answer.outlook.setups
+        .filter(({ predicted }: { predicted: boolean }) => predicted)
+        .map(({ setup }: { setup: string }) => setup);
+    expect(withYears(json)).toEqual(['sheet']);
+    expect(withYears(measured)).toEqual([]);
     expect(measured.predicted).toBeUndefined();
     expect(json.verdict.setup).toBe(measured.verdict.setup);
   });

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { HeatAnswers, HeatAssessment } from '@soakbench/core/heat';
+import type { Build } from '@soakbench/core/records';
 import { openStore, readFolder, type Store } from '@soakbench/store';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { type JobLine, type RunningServer, serve } from '../src/index.js';
@@ -25,8 +26,9 @@ afterEach(async () => {
   folder.remove();
 });
 
-function addDemo(): string {
-  const { build, logOf } = readFolder(demo);
+function addDemo(untried: Build['setups'] = []): string {
+  const { build: stored, logOf } = readFolder(demo);
+  const build = { ...stored, setups: [...stored.setups, ...untried] };
   store.addBuild(build, new Map(build.runs.map(({ log }) => [log.file, logOf(log.file) as Uint8Array])));
   return build.id;
 }
@@ -110,7 +112,13 @@ test('a build without soaks or without a device says so, and an unknown build is
 test(
   'a dossier takes the heat model in where it is asked for, and is told line by line how far that is',
   async () => {
-    const id = addDemo();
+    const id = addDemo([
+      {
+        id: 'sheet',
+        name: 'graphite sheet',
+        layers: [{ material: 'graphite', name: 'graphite', thickness_mm: 0.1 }],
+      },
+    ]);
     const address = (query: string) => new URL(`api/builds/${id}/dossier${query}`, server.url);
     const plain = await (await fetch(address(''))).text();
     expect(plain).not.toContain('How far to trust it');
@@ -127,6 +135,12 @@ test(
     const html = await asked.text();
     expect(html).toContain('How far to trust it');
     expect(html).toContain(': the field');
+    // Its life too: in the section, each in its rows, and nowhere without the mark.
+    const lifeOf = (page: string) => page.slice(page.indexOf('id="life"')).split('</section>')[0] ?? '';
+    expect(lifeOf(html)).toContain('graphite sheet, predicted');
+    expect(lifeOf(html).replaceAll('graphite sheet, predicted', '')).not.toContain('graphite sheet');
+    expect(lifeOf(plain)).toContain('plate on strips');
+    expect(lifeOf(plain)).not.toContain('predicted');
     expect(last.answer.size_kB).toBeCloseTo(Buffer.byteLength(html) / 1000, 6);
     expect((await fetch(address('?heat=perhaps'))).status).toBe(422);
   },

@@ -1,3 +1,4 @@
+import type { HeatAssessment } from '@soakbench/core/heat';
 import { presentOutlook } from '@soakbench/core/life';
 import { BadInputError, plainText } from '@soakbench/core/measure';
 import type { Build } from '@soakbench/core/records';
@@ -14,40 +15,51 @@ export interface LifeInVerdict {
       readonly setup: string;
       readonly years90: readonly [number, number];
       readonly chanceLongest: number;
+      /** True where it was never soaked and its rises are the heat model's. */
+      readonly predicted: boolean;
     }[];
   } | null;
   readonly noForecast: { readonly kind: string; readonly remedy: string } | null;
 }
 
-/** A duty that contradicts itself spoils the forecast and not the verdict. */
-export function lifeInVerdict(build: Build, assessment: Assessment): LifeInVerdict {
-  const made = attempt(build, assessment);
+/**
+ * A duty that contradicts itself spoils the forecast and not the verdict.
+ *
+ * @param heat the calibrated model, where one was made: set-ups that were never soaked then have years too, marked as predicted
+ */
+export function lifeInVerdict(build: Build, assessment: Assessment, heat?: HeatAssessment): LifeInVerdict {
+  const made = attempt(build, assessment, heat);
   if (!made.ok) {
     const { kind, remedy } = made.reason;
     return {
-      lines: [answerBracket(build, assessment.life), `No years: ${remedy}`],
+      lines: [answerBracket(build, assessment.life), `No years yet. ${remedy}`],
       outlook: null,
       noForecast: { kind, remedy },
     };
   }
   const view = presentOutlook(made.value.outlook);
   return {
-    lines: [plainText(view.answer), plainText(view.years)],
+    lines: [view.answer, view.years, ...view.predicted].map(plainText),
     outlook: {
       answer: plainText(view.answer),
-      setups: made.value.outlook.setups.map(({ setup, years, chanceLongest }) => ({
+      setups: made.value.outlook.setups.map(({ setup, years, chanceLongest, isPredicted }) => ({
         setup,
         years90: [years.p05, years.p95],
         chanceLongest,
+        predicted: isPredicted,
       })),
     },
     noForecast: null,
   };
 }
 
-function attempt(build: Build, assessment: Assessment): ReturnType<typeof outlookBuild> {
+function attempt(
+  build: Build,
+  assessment: Assessment,
+  heat: HeatAssessment | undefined,
+): ReturnType<typeof outlookBuild> {
   try {
-    return outlookBuild(build, assessment);
+    return outlookBuild(build, assessment, heat === undefined ? {} : { heat });
   } catch (error) {
     if (!(error instanceof BadInputError)) throw error;
     return { ok: false, reason: { kind: 'odd-figure', remedy: error.message } };

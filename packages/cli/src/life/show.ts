@@ -101,7 +101,7 @@ export const showLife = defineAction({
           : [
               ...wrap(page, answerBracket(build, life)),
               '',
-              ...wrap(page, `No years: ${made.reason.remedy}`),
+              ...wrap(page, `No years yet. ${made.reason.remedy}`),
               ...(life === null ? [] : tellBracket(page, build, life)),
             ]),
         ...list(page, 'Read from the log of use', logged?.findings ?? []),

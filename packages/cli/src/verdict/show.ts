@@ -26,14 +26,15 @@ export const showVerdict = defineAction({
   async run({ FOLDER }, { json, 'measured-only': measuredOnly }) {
     const { build, assessment } = openFolder(FOLDER);
     // The model is loaded and calibrated only where there is something to predict: most verdicts need neither.
-    const predicted =
+    const untried =
       measuredOnly || untriedSetups(build, assessment).length === 0
         ? null
         : await import('../heat/predict-untried.js').then(({ predictUntried }) =>
             predictUntried(build, assessment),
           );
     const { lifeInVerdict, tellLifeInVerdict } = await import('../life/outlook.js');
-    const years = lifeInVerdict(build, assessment);
+    const predicted = untried?.predicted ?? null;
+    const years = lifeInVerdict(build, assessment, untried?.heat);
     const { probes, runs, compare, life, verdict, stages } = assessment;
     if (json)
       sayJson({

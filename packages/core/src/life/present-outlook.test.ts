@@ -34,6 +34,15 @@ test('a prediction that leads is to be soaked first, a measured set-up is not to
   expect(words(false)).not.toMatch(/Soak/);
 });
 
+test('each set-up that was never soaked has a sentence of its own, and no other has', () => {
+  const told = ({ predicted }: ReturnType<typeof presentOutlook>) => predicted.map(plainText).join();
+  const words = told(presentOutlook(outlook(setup('sheet, predicted', 0.3, true)))).replace(/\s/g, ' ');
+  expect(words).toBe(
+    'In sheet, predicted, never soaked: 0.55 to 2.20 times as long as in bare, and longest of all in 30 % of the draws.',
+  );
+  expect(told(presentOutlook(outlook(setup('plate', 0.9))))).toBe('');
+});
+
 test('a few words hold the order, its chance and the years', () => {
   expect(presentOutlook(outlook(setup('plate', 0.9))).short.replace(/\s/g, ' ')).toBe(
     'plate 90 %, 1.0 to 4.0 y',

@@ -9,6 +9,8 @@ export interface OutlookView {
   readonly answer: Sentence;
   /** How many years, and why they are not firm. */
   readonly years: Sentence;
+  /** What set-ups that were never soaked would do, one sentence each. */
+  readonly predicted: readonly Sentence[];
   /** The same in a few words, for a line of all stages. */
   readonly short: string;
 }
@@ -17,7 +19,12 @@ export interface OutlookView {
 const firm = { certain: 0.95, likely: 0.8, leaning: 0.6 } as const;
 
 export function presentOutlook(outlook: LifeOutlook): OutlookView {
-  return { answer: answerOf(outlook), years: yearsOf(outlook), short: shortOf(outlook) };
+  return {
+    answer: answerOf(outlook),
+    years: yearsOf(outlook),
+    predicted: predictedOf(outlook),
+    short: shortOf(outlook),
+  };
 }
 
 function shortOf({ setups }: LifeOutlook): string {
@@ -67,6 +74,22 @@ function answerOf({ setups }: LifeOutlook): Sentence {
     },
     ` as long as in ${first.name}.${beforeBelief}`,
   ];
+}
+
+/** Their names say that they are predicted. */
+function predictedOf({ setups }: LifeOutlook): Sentence[] {
+  const [first] = setups;
+  return setups.flatMap(({ name, isPredicted, ratio, chanceLongest }) =>
+    first && isPredicted && ratio
+      ? [
+          [
+            `In ${name}, never soaked: `,
+            { figure: ratioRange(ratio), why: `Life in it over life in ${first.name}. ${rangeMeaning}` },
+            ` as long as in ${first.name}, and longest of all in ${formatPercent(chanceLongest)} of the draws.`,
+          ],
+        ]
+      : [],
+  );
 }
 
 function yearsOf({ setups, differ }: LifeOutlook): Sentence {

@@ -55,7 +55,10 @@ export const dutyYear = z.looseObject({
     .optional(),
   room: z.looseObject({
     /** Mean of each month, January first; one number for all of them is enough. */
-    monthly_C: z.union([z.array(room_C).length(12), z.array(room_C).length(1)]),
+    monthly_C: z.union([
+      z.array(room_C).length(12, 'must hold twelve months, or one number for all of them'),
+      z.array(room_C).length(1),
+    ]),
     /** From the coldest to the warmest hour of a day. */
     swing_K: z.number().min(0).max(40).optional(),
   }),

@@ -145,13 +145,13 @@ describe('a build file', () => {
         };
       },
       where: /dutyYear\.charging\.limit/,
-      remedy: /build\.schema\.json/,
+      remedy: /0\.3 to 1 of a full charge/,
     },
     {
       name: 'a temperature below the coldest',
       change: (b: Record<string, unknown>) => (b['designAmbient'] = { ambient_C: -300 }),
       where: /designAmbient\.ambient_C/,
-      remedy: /build\.schema\.json/,
+      remedy: /Enter -60 °C or more\./,
     },
     {
       name: 'an empty thickness',

@@ -2,6 +2,7 @@ import type * as z from 'zod';
 import { BadInputError, type Fault } from '../measure/index.js';
 import { type Build, buildFormat, buildSchema, buildVersion, checkReadingFields } from './build-record.js';
 import { dutyFaults } from './duty-year.js';
+import { issueWords } from './issue-words.js';
 
 /**
  * Reads the text of a `build.json`: checks the form, the version and every reference between records.
@@ -77,23 +78,26 @@ function pathText(path: readonly PropertyKey[]): string {
 function faultOf(issue: z.core.$ZodIssue, data: unknown, where: string): Fault {
   const field = pathText(issue.path);
   const misnamed = nearMiss(issue, data);
-  return {
-    where: `${where}: ${field}`,
-    what: misnamed
-      ? `The field is missing; "${misnamed}" stands there instead.`
-      : `${issue.message.replace(/^Invalid input: /, '')}.`,
-    remedy: misnamed
-      ? `Give the value in the unit the name "${String(issue.path.at(-1))}" asks for, under that name.`
-      : 'See docs/build.schema.json for what this field takes.',
-  };
+  if (misnamed)
+    return {
+      where: `${where}: ${field}`,
+      what: `The field is missing; "${misnamed}" stands there instead.`,
+      remedy: `Give the value in the unit the name "${String(issue.path.at(-1))}" asks for, under that name.`,
+    };
+  return { where: `${where}: ${field}`, ...issueWords(issue, valueAt(data, issue.path)) };
+}
+
+function valueAt(data: unknown, path: readonly PropertyKey[]): unknown {
+  let value = data;
+  for (const step of path) value = (value as Record<PropertyKey, unknown> | undefined | null)?.[step];
+  return value;
 }
 
 /** A sibling with the same quantity and another unit, such as `thickness_in` for `thickness_mm`. */
 function nearMiss(issue: z.core.$ZodIssue, data: unknown): string | undefined {
   const key = issue.path.at(-1);
   if (typeof key !== 'string' || !key.includes('_')) return undefined;
-  let parent: unknown = data;
-  for (const step of issue.path.slice(0, -1)) parent = (parent as Record<PropertyKey, unknown>)?.[step];
+  const parent = valueAt(data, issue.path.slice(0, -1));
   if (typeof parent !== 'object' || parent === null || key in parent) return undefined;
   const quantity = key.slice(0, key.lastIndexOf('_') + 1);
   return Object.keys(parent).find((other) => other.startsWith(quantity));

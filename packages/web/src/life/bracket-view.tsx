@@ -104,11 +104,11 @@ export function BracketView({ build, assessment, life, why }: BracketProps) {
 
 export function NoBracket({ build, assessment }: PartProps) {
   const needsRuns = assessment.compare.main === null;
+  const needsDay = build.duty === undefined;
   return (
     <EmptyFace title="What the heat costs is not known yet.">
       <p>
-        The hours at which the cells are warm decide how fast they age. Two things are needed: counted runs of
-        at least two set-ups, and an ordinary day of use.
+        The hours at which the cells are warm decide how fast they age. {neededWords(needsRuns, needsDay)}
       </p>
       <ol class="steps">
         {needsRuns && (
@@ -116,15 +116,23 @@ export function NoBracket({ build, assessment }: PartProps) {
             <b>Log the set-ups.</b> About 3 h each. <a href={pageHref(build.id, 'runs')}>Go to the runs</a>
           </li>
         )}
-        {build.duty === undefined && (
+        {needsDay && (
           <li>
-            <b>Enter an ordinary day below.</b> Two minutes. A device that is hot for half an hour a day loses
-            little by it; one that is hot for ten hours loses much.
+            <b>Enter an ordinary day below.</b> It takes two minutes. A device that is hot for half an hour a
+            day loses little by it; one that is hot for ten hours loses much.
           </li>
         )}
       </ol>
     </EmptyFace>
   );
+}
+
+function neededWords(needsRuns: boolean, needsDay: boolean): string {
+  if (needsRuns && needsDay)
+    return 'Two things are needed: counted runs of at least two set-ups, and an ordinary day of use.';
+  if (needsDay) return 'The runs are there; an ordinary day of use is needed too.';
+  if (needsRuns) return 'The day of use is there; counted runs of at least two set-ups are needed too.';
+  return 'A counted run of the baseline is needed, with a probe on the pack.';
 }
 
 function sentence(words: string): string {
