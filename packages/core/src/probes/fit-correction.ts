@@ -7,7 +7,7 @@ export interface CheckReading {
   /** Standard uncertainty of the reference, shared by all probes in that bath, K. */
   readonly reference_u_K: number;
   readonly reading_C: number;
-  /** What the terminals of a thermocouple put on a reading noted in mV, shared by all such readings in that bath, K; absent, nothing. */
+  /** What the terminals of a thermocouple put on a reading noted in mV, shared by all such readings of the check, K; absent, nothing. */
   readonly terminals_u_K?: number;
   /** Standard uncertainty of the reading itself: repeatability and resolution, K. */
   readonly reading_u_K: number;
@@ -48,6 +48,9 @@ export function noCorrection(probe: string, { own }: UncheckedDoubt, reading_u_K
  * With more points than parameters, scatter beyond the stated uncertainties widens the result. With as many points as
  * parameters there is nothing to check against, and the stated uncertainties are taken at their word. One point, or
  * points closer together than a hundred reading uncertainties, give an offset only.
+ *
+ * What the terminals of thermocouples are in doubt by is taken to be the same in all baths of a check, because a thermometer
+ * beside them errs alike all evening: it goes into the offset, and into a gain only as far as their weight differs.
  *
  * @param points at least one
  * @param model what the person asked for; a line falls back to an offset where the points do not carry it
@@ -118,7 +121,7 @@ export function fitCorrection(
       const share = shares[i] as { offset: number; gain: number };
       const from = (name: string, u_K: number) => ({ source: name, u_K: u_K * Math.sqrt(scatter), ...share });
       const bath = from(source, reference_u_K);
-      return terminals_u_K > 0 ? [bath, from(`${source}/terminals`, terminals_u_K)] : [bath];
+      return terminals_u_K > 0 ? [bath, from(`${check}/terminals`, terminals_u_K)] : [bath];
     }),
     unknownGain_u: 0,
     reading_u_K,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { BadInputError } from '../measure/index.js';
 import type { Probe, ProbeCheck, SensorFacts } from '../records/index.js';
-import { correctionU_K, differenceU_K } from './apply-correction.js';
+import { correctionU_K, differenceU_K, gainU } from './apply-correction.js';
 import { correctProbes } from './correct-probes.js';
 import { takeReadings } from './take-readings.js';
 
@@ -80,6 +80,30 @@ describe('how warm the terminals were', () => {
   test('puts its doubt on what the check says of a thermocouple, and not of a resistor', () => {
     expect(Math.abs(correctionU_K(p, 0) / Math.hypot(0.05, 0.05, terminals_K) - 1)).toBeLessThan(0.02);
     expect(correctionU_K(r, 0)).toBeCloseTo(Math.hypot(0.05, 0.05), 9);
+  });
+
+  test('is one error in all baths of a check: it shifts a line and does not tilt it', () => {
+    const line: ProbeCheck = {
+      id: 'x',
+      model: 'offset-gain',
+      points: [
+        point(reading('p')),
+        {
+          reference: { kind: 'reference', reference_C: 100, u_K: 0.05 },
+          readings: [{ probe: 'p', reading_mV: 3.096 }],
+        },
+      ],
+    };
+    const [fitted] = correctProbes({ probes, probeChecks: [line] });
+    // By hand: half of each point enters at 50 °C, so bath and reading with 0.05 K / √2, the terminals in full; the slope at 100 °C
+    // from the printed 4.055 mV at 99 and 4.138 mV at 101 °C. The gain has two errors of 0.05 K at each end, over 100 K, and the
+    // difference of the two weights.
+    const [at0_K, at100_K] = [(0.5 * 0.081) / 0.078, (0.5 * 0.081) / 0.083];
+    const middle_K = Math.hypot(0.05, (at0_K + at100_K) / 2);
+    expect(Math.abs(correctionU_K(fitted as typeof p, 50) / middle_K - 1)).toBeLessThan(0.02);
+    // The roundings of the table make 0.013 K of that difference of 0.031 K, and 4 % of the whole.
+    const gain = Math.hypot(0.1, at0_K - at100_K) / 100;
+    expect(Math.abs(gainU(fitted as typeof p) / gain - 1)).toBeLessThan(0.06);
   });
 
   test('cancels between two thermocouples read at the same terminals, and not against a resistor', () => {
