@@ -19,7 +19,7 @@ import { type Film, filmAt } from './outer-faces.js';
 
 /** What a device is solved for: how it differs from the records, what heats it, and where it is. */
 export interface DeviceState {
-  /** Factors by the ids of unknowns; 1 where none is given. */
+  /** Factors by the ids of unknowns; 1 where none is given. Other factors come in another map: one that is changed is taken for the same. */
   readonly factors: ReadonlyMap<string, number>;
   /** Heat by source: a zone's id, `board`, `cell-1` and so on, W. */
   readonly power_W: ReadonlyMap<string, number>;
