@@ -396,6 +396,17 @@ describe('what if', () => {
     ]);
   });
 
+  test('as it is, a set-up lives as long as it does among the others, draw by draw', () => {
+    const among = forecast({ ...base, draws: 400 }).setups.find(({ setup }) => setup === 'plate');
+    expect(rows.get('as-it-is')?.years).toMatchObject({ p05: among?.years.p05, p95: among?.years.p95 });
+    // A set-up more beside it, and it meets the same packs with the same doubts; the tables of rates then span more kelvins, which shows in the
+    // sixth digit.
+    const more = forecast({ ...base, draws: 400, setups: [...base.setups, setup('foam', [22, 22])] });
+    const beside = more.setups.find(({ setup }) => setup === 'plate');
+    for (const end of ['p05', 'p50', 'p95'] as const)
+      expect((beside?.years[end] ?? 0) / (among?.years[end] ?? 1)).toBeCloseTo(1, 5);
+  });
+
   test('another pack of unknown chemistry is left out, and the rest stands', () => {
     const unknown = { original: { ...packs.original, pack: { ...packs.original.pack, chemistry: 'pouch' } } };
     const some = compareWhatIfs({ ...base, draws: 40 }, 'plate', unknown);

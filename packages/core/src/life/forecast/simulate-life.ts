@@ -13,6 +13,16 @@ import { type RateTable, type TableBox, tabulateRates } from './rate-table.js';
 /** Times per year at which a course is noted. */
 const steps_per_year = 2;
 
+/** Per model the age that each of its mechanisms gains in a first year of the first set-up: about it a draw bends the course of a loss. */
+export type FirstYears = readonly Float64Array[];
+
+export interface SimulateOptions {
+  /** Place of the one set-up to follow; all without it. It must have no gap that closes. */
+  readonly only?: number;
+  /** Of the use that the packs are drawn in, where this is another: the same pack then obeys the same law. */
+  readonly firstYears?: FirstYears;
+}
+
 /** What the draws gave, one column for each draw, for one set-up. */
 export interface SetupDraws {
   /** Until the weakest cell has lost a fifth. */
@@ -27,6 +37,7 @@ export interface SetupDraws {
 
 export interface SimulatedLife {
   readonly family: readonly FamilyMember[];
+  readonly firstYears: FirstYears;
   /** Years at which the courses are noted. */
   readonly times: readonly number[];
   /** Model of each draw, and how much more or less it was used than the duty says. */
@@ -38,13 +49,18 @@ export interface SimulatedLife {
 /**
  * Draws packs, uses and temperatures at random and ages each set-up in all of them.
  *
- * Every set-up meets the same packs and uses, so that what they differ by is not drowned in what they share. Models take turns, each as
+ * Every set-up meets the same packs and uses, so that what they differ by is not drowned in what they share, and the doubts of its own rises
+ * hang on nothing that stands beside it. Models take turns, each as
  * often as the others. A year's ages are spread evenly within it: exact at whole years. They grow as a cell fades, because the same use then
  * takes it deeper; each cell's own, since one charge goes through all in series. More hours of use mean more of the same cycles, not
  * deeper ones.
  */
-export function simulateLife(prepared: PreparedLife, family: readonly FamilyMember[]): SimulatedLife {
-  return new Simulation(prepared, family).run();
+export function simulateLife(
+  prepared: PreparedLife,
+  family: readonly FamilyMember[],
+  options: SimulateOptions = {},
+): SimulatedLife {
+  return new Simulation(prepared, family, options).run();
 }
 
 /** The laws of a model's losses in one draw. */
@@ -58,6 +74,8 @@ class Simulation {
   private readonly prepared: PreparedLife;
   private readonly family: readonly FamilyMember[];
   private readonly noise: Noise;
+  private readonly ownNoise: readonly Noise[];
+  private readonly followed: readonly number[];
   private readonly draws: number;
   private readonly cells: number;
   private readonly states: number;
@@ -65,8 +83,7 @@ class Simulation {
   private readonly box: TableBox;
   private readonly tables: readonly RateTable[];
   private readonly times: readonly number[];
-  /** Ages of a first year in the first set-up, per model and mechanism: where a bend turns. */
-  private readonly firstYears: readonly Float64Array[];
+  private readonly firstYears: FirstYears;
   private readonly isRest: readonly boolean[];
   private readonly used_h: number;
   /** Surfaces of the model at hand at the energy at hand. */
@@ -78,11 +95,18 @@ class Simulation {
   /** Of each cell at each time, in the set-up and draw at hand. */
   private readonly losses: Float64Array;
 
-  constructor(prepared: PreparedLife, family: readonly FamilyMember[]) {
+  constructor(
+    prepared: PreparedLife,
+    family: readonly FamilyMember[],
+    { only, firstYears }: SimulateOptions,
+  ) {
     const { input, condensed } = prepared;
     this.prepared = prepared;
     this.family = family;
-    this.noise = makeNoise(input.seed ?? 20_260);
+    const seed = input.seed ?? 20_260;
+    this.noise = makeNoise(seed);
+    this.ownNoise = input.setups.map(({ setup }) => makeNoise(seedFor(setup, seed)));
+    this.followed = only === undefined ? [...input.setups.keys()] : [only];
     this.draws = input.draws ?? 10_000;
     this.cells = input.pack.series;
     this.states = condensed.states.length;
@@ -104,24 +128,27 @@ class Simulation {
     this.cell = new FadingCell(most);
     this.losses = new Float64Array(this.cells * this.times.length);
     this.draw = typicalDraw(this.cells);
-    this.firstYears = family.map((member, index) => {
-      this.draw.member = index;
-      this.fold();
-      const rates = new Float64Array(3 * member.capacity.length * this.cells);
-      this.ageSetup(0, 0, rates);
-      return Float64Array.from(member.capacity, (_, m) => rates[3 * m] as number);
-    });
+    this.firstYears = firstYears ?? family.map((member, index) => this.ageFirstYear(member, index));
+  }
+
+  private ageFirstYear({ capacity }: FamilyMember, member: number): Float64Array {
+    this.draw.member = member;
+    this.fold();
+    const rates = new Float64Array(3 * capacity.length * this.cells);
+    this.ageSetup(0, 0, rates);
+    return Float64Array.from(capacity, (_, m) => rates[3 * m] as number);
   }
 
   run(): SimulatedLife {
+    const { family, firstYears, followed, times } = this;
     const { setups } = this.prepared.input;
     const column = () => new Float64Array(this.draws);
-    const results = setups.map((setup) => ({
+    const results = followed.map((s) => ({
       years: column(),
       cellYears: Array.from({ length: this.cells }, column),
       capacity: this.times.map(column),
       ahead: this.times.map(column),
-      closes: setup.spacer && this.prepared.input.pack.thickness_mm ? column() : null,
+      closes: setups[s]?.spacer && this.prepared.input.pack.thickness_mm ? column() : null,
     }));
     const { doubt } = this.prepared.input.duty;
     const { shift_J_per_mol } = this.box;
@@ -137,11 +164,12 @@ class Simulation {
       modelOf[i] = this.draw.member;
       hours[i] = this.draw.hours;
       this.fold();
-      for (const [s, into] of rates.entries()) this.ageSetup(s, this.deviateOf(s), into);
-      const law = this.lawOf(this.family[this.draw.member] as FamilyMember);
-      for (const [s, result] of results.entries()) this.follow(s, i, rates, law, result);
+      for (const s of followed) this.ageSetup(s, this.deviateOf(s), rates[s] as Float64Array);
+      const law = this.lawOf(family[this.draw.member] as FamilyMember);
+      for (const [at, result] of results.entries())
+        this.follow(followed[at] as number, i, rates, law, result);
     }
-    return { family: this.family, times: this.times, modelOf, hours, setups: results };
+    return { family, firstYears, times, modelOf, hours, setups: results };
   }
 
   /** How far a set-up's rises are off in this draw, in their own standard uncertainties: by one for all its cells and states. */
@@ -150,7 +178,7 @@ class Simulation {
     for (const cells of this.prepared.rises[setup] ?? [])
       for (const { u, dof } of cells)
         if (u > 0 && dof !== null && (fewest === null || dof < fewest)) fewest = dof;
-    return drawDeviate(this.noise, fewest);
+    return drawDeviate(this.ownNoise[setup] as Noise, fewest);
   }
 
   /** Puts the draw's energy into the surfaces of its model. */
@@ -276,6 +304,13 @@ class Simulation {
     };
     return { factors, exponents, other };
   }
+}
+
+/** A seed that hangs on the name. @source [FNV] FNV-1a in 32 bits, begun at the seed of the forecast */
+function seedFor(name: string, seed: number): number {
+  let hash = 2_166_136_261 ^ seed;
+  for (let at = 0; at < name.length; at++) hash = Math.imul(hash ^ name.charCodeAt(at), 16_777_619);
+  return 1 + ((hash >>> 0) % 2_147_483_645);
 }
 
 /**

@@ -9,7 +9,7 @@ import {
   type SetupRises,
 } from './forecast-input.js';
 import { type Spread, spreadOf } from './quantiles.js';
-import { simulateLife } from './simulate-life.js';
+import { type SimulatedLife, simulateLife } from './simulate-life.js';
 import { type SetupForecast, summariseSetup } from './summarise-setup.js';
 
 /** One change to how the device is kept or used, and what becomes of the pack with it. */
@@ -70,7 +70,7 @@ export function compareWhatIfs(
   packs: WhatIfPacks = {},
 ): Result<WhatIfs, NoForecast> {
   const base = baseOf(input, setup);
-  return weigh(base, (limit) => listChanges(base, limit, packs));
+  return weigh(base, setup, (limit) => listChanges(base, setup, limit, packs));
 }
 
 /**
@@ -84,17 +84,17 @@ export function weighChange(
   change: DutyChange,
 ): Result<WhatIfs, NoForecast> {
   const base = baseOf(input, setup);
-  return weigh(base, () => [
+  return weigh(base, setup, () => [
     asItIs(base),
     { id: 'asked', title: 'as set here', input: { ...base, duty: changeDuty(base.duty, change) } },
   ]);
 }
 
+/** All set-ups, so that the one asked about meets the packs it meets among them. */
 function baseOf(input: LifeInput, setup: string): LifeInput {
-  const rises = input.setups.find((each) => each.setup === setup) ?? input.setups[0];
   return {
     ...input,
-    setups: rises ? [withoutSpacer(rises)] : [],
+    setups: input.setups.map((each) => (each.setup === setup ? withoutSpacer(each) : each)),
     draws: input.draws ?? usualDraws,
   };
 }
@@ -103,11 +103,15 @@ function asItIs(base: LifeInput): Change {
   return { id: 'as-it-is', title: 'as it is', input: base };
 }
 
-function weigh(base: LifeInput, changes: (limit: number) => readonly Change[]): Result<WhatIfs, NoForecast> {
+function weigh(
+  base: LifeInput,
+  setup: string,
+  changes: (limit: number) => readonly Change[],
+): Result<WhatIfs, NoForecast> {
   const first = prepareLife(base);
   if (!first.ok) return first;
   const family = modelFamily(first.value.chemistry, first.value.condensed.fullCycles / 365);
-  let ofBase: Float64Array | null = null;
+  let asNow: SimulatedLife | null = null;
   const rows: WhatIf[] = [];
   const leftOut: { title: string; why: string }[] = [];
   for (const change of changes(first.value.limit)) {
@@ -116,13 +120,18 @@ function weigh(base: LifeInput, changes: (limit: number) => readonly Change[]): 
       leftOut.push({ title: change.title, why: prepared.reason.remedy });
       continue;
     }
-    const own = change.isOtherPack
-      ? modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365)
-      : family;
-    const life = simulateLife(prepared.value, own);
+    const at = change.input.setups.findIndex((each) => each.setup === setup);
+    const only = Math.max(0, at);
+    const life: SimulatedLife = change.isOtherPack
+      ? simulateLife(
+          prepared.value,
+          modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365),
+          { only },
+        )
+      : simulateLife(prepared.value, family, { only, ...(asNow && { firstYears: asNow.firstYears }) });
     const years = life.setups[0]?.years ?? new Float64Array();
     const { years: spread, delivered_Wh, runTime, costPerYear } = summariseSetup(prepared.value, life, 0);
-    const reference: Float64Array | null = ofBase;
+    const reference: Float64Array | null = asNow?.setups[0]?.years ?? null;
     rows.push({
       id: change.id,
       title: change.title,
@@ -136,7 +145,7 @@ function weigh(base: LifeInput, changes: (limit: number) => readonly Change[]): 
           ? null
           : spreadOf(years.map((value, i) => value / (reference[i] as number))),
     });
-    ofBase ??= years;
+    asNow ??= life;
   }
   return found({ rows, leftOut });
 }
@@ -146,7 +155,7 @@ function withoutSpacer({ setup, name, rises }: SetupRises): SetupRises {
   return { setup, name, rises };
 }
 
-function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change[] {
+function listChanges(base: LifeInput, setup: string, limit: number, packs: WhatIfPacks): Change[] {
   const { duty, pack } = base;
   const limits = [1, 0.9, 0.8].filter(
     (share) => Math.abs(share - limit) > 0.01 && share > (duty.charging.lowest ?? 0),
@@ -180,7 +189,7 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
       title: 'half the hours of use',
       input: { ...base, duty: changeDuty(duty, { hours: 0.5 }) },
     },
-    biggerPack(base, packs),
+    biggerPack(base, setup, packs),
   );
   if (packs.original) {
     changes.push({
@@ -191,18 +200,18 @@ function listChanges(base: LifeInput, limit: number, packs: WhatIfPacks): Change
       input: {
         ...base,
         pack: packs.original.pack,
-        setups: [{ setup: 'original', name: 'original pack', rises: packs.original.rises }],
+        setups: [{ setup, name: 'original pack', rises: packs.original.rises }],
       },
     });
   }
   return changes;
 }
 
-function biggerPack(base: LifeInput, { bigger }: WhatIfPacks): Change {
+function biggerPack(base: LifeInput, setup: string, { bigger }: WhatIfPacks): Change {
   const { price: _, ...pack } = base.pack;
   const larger = bigger?.pack ?? { ...pack, energy_Wh: usualBigger * pack.energy_Wh };
   const setups: readonly SetupRises[] = bigger?.rises
-    ? [{ setup: 'bigger', name: 'bigger pack', rises: bigger.rises }]
+    ? [{ setup, name: 'bigger pack', rises: bigger.rises }]
     : base.setups;
   return {
     id: 'bigger-pack',
