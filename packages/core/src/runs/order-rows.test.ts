@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { makeNoise } from '../numerics/index.js';
 import { orderRows } from './order-rows.js';
 
 const week_s = 7 * 86_400;
@@ -12,6 +13,38 @@ describe('rows whose stamps do not rise', () => {
     expect(order(times_s)).toMatchObject({ ok: true, late: [11], strays: [] });
     const result = order(times_s);
     expect(result.ok && result.order.map((row) => times_s[row])).toEqual(rising(30));
+  });
+
+  test('a late row whose time comes again behind a damaged stamp counts once, and nothing before it is lost', () => {
+    const times_s = [...rising(12), 13, 12, 140, 12, ...rising(20, 14)];
+    const result = order(times_s);
+    expect(result.ok && result.order.map((row) => times_s[row])).toEqual(rising(34));
+    expect(result.ok && result.strays).toEqual([
+      { row: 14, reason: 'its time is ahead of the rows that follow' },
+      { row: 15, reason: 'same time as another row' },
+    ]);
+  });
+
+  test('however rows are disturbed, times rise and every row is either placed or told of', () => {
+    const noise = makeNoise(1);
+    const whole = (below: number) => Math.floor(below * noise.uniform());
+    for (let log = 0; log < 20_000; log++) {
+      const times_s = rising(20 + whole(40));
+      for (let fault = whole(6); fault >= 0; fault--) {
+        const at = whole(times_s.length - 3);
+        const kind = whole(4);
+        if (kind === 0) [times_s[at], times_s[at + 1]] = [times_s[at + 1] as number, times_s[at] as number];
+        else if (kind === 1) times_s.splice(at + 1 + whole(3), 0, times_s[at] as number);
+        else if (kind === 2) times_s[at] = (times_s[at] as number) * 10 + whole(10);
+        else times_s[at] = whole(times_s.length);
+      }
+      const result = order(times_s);
+      if (!result.ok) continue;
+      const placed = result.order.map((row) => times_s[row] as number);
+      expect(placed.every((time_s, n) => n === 0 || time_s > (placed[n - 1] as number))).toBe(true);
+      const all = [...result.order, ...result.strays.map(({ row }) => row)].sort((one, other) => one - other);
+      expect(all).toEqual(rising(times_s.length));
+    }
   });
 
   test('a late row whose time is taken is left out', () => {

@@ -44,6 +44,10 @@ export function orderRows(times_s: Float64Array, rows: number, longestGap_s: num
   const time = (row: number | undefined) => (row === undefined ? Number.NaN : (times_s[row] as number));
 
   const settle = (row: number): boolean => {
+    if (lateTimes_s.has(time(row))) {
+      strays.push({ row, reason: 'same time as another row' });
+      return true;
+    }
     const top = kept.at(-1);
     if (top === undefined || time(row) > time(top)) {
       for (const each of behind) placeLate(each);
@@ -67,7 +71,7 @@ export function orderRows(times_s: Float64Array, rows: number, longestGap_s: num
   const placeLate = (row: number): void => {
     const near = kept.slice(-1 - mostStray);
     const lowest = near[0];
-    if (near.some((each) => time(each) === time(row)) || lateTimes_s.has(time(row)))
+    if (lateTimes_s.has(time(row)) || near.some((each) => time(each) === time(row)))
       strays.push({ row, reason: 'same time as another row' });
     else if (lowest !== undefined && time(row) > time(lowest)) {
       late.push(row);
