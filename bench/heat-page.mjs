@@ -31,7 +31,7 @@ try {
   for (const grid of ['usual', 'fine']) {
     await page.getByLabel('Grid').selectOption(grid);
     await page.waitForTimeout(8000);
-    const cells = (await page.locator('.live > p').textContent())?.match(/(\d+) thousand cells/)?.[1];
+    const cells = (await page.locator('.live > p').textContent())?.match(/(\d+) thousand boxes/)?.[1];
     for (const label of ['Thickness, aluminium plate, drag', 'Room, drag']) {
       const before_ms = await pageTimes_ms();
       const { times_ms, blocked_ms } = await page.evaluate(dragDial, { label, edits });
