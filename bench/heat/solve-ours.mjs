@@ -194,7 +194,8 @@ const tasks = {
     for (const cell of inPack) through[cell] = 2;
     /** Every slope: of conductivities in one pass for each map, of films from what each face loses. */
     const findSlopes = () => {
-      const { kx, kz } = conductivity;
+      const [rx, rz] = [conductivity.kx, conductivity.kz].map((k) => k.map((each) => 1 / each));
+      if (!rx || !rz) throw new Error('There are two directions.');
       const isAir = new Uint8Array(names.length + 1);
       const noContact = new Uint8Array(source_W.length);
       const sums = [inPlane, through].map((map) => {
@@ -204,8 +205,8 @@ const tasks = {
           adjoint,
           rise_K,
           lettersOf(network),
-          kx,
-          kz,
+          rx,
+          rz,
           shapes,
           map,
           isAir,
