@@ -28,10 +28,9 @@ export function collectObservations(runs: readonly RunResult[], quantity: Quanti
       ({ probe, phase }) => probe === quantity.probe && phase === quantity.phase,
     );
     if (plateau === undefined || !plateau.result.ok) return [];
-    const { value, u } = plateau.result.value.rise_K;
-    return [
-      { run: run.run, setup: run.setup, session: run.session, mounting: run.mounting, rise_K: value, u_K: u },
-    ];
+    const { rise_K, ambient_C } = plateau.result.value;
+    const { setup, session, mounting } = run;
+    return [{ run: run.run, setup, session, mounting, rise_K: rise_K.value, u_K: rise_K.u, ambient_C }];
   });
 }
 

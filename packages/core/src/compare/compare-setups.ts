@@ -159,15 +159,7 @@ function riseOf(setup: string, rise_K: Estimate, observations: readonly Observat
     setup,
     rise_K,
     interval95_K: [rise_K.value - half, rise_K.value + half],
-    runs: observations
-      .filter((run) => run.setup === setup)
-      .map(({ run, session, mounting, rise_K: own_K, u_K }) => ({
-        run,
-        session,
-        mounting,
-        rise_K: own_K,
-        u_K,
-      })),
+    runs: observations.filter((run) => run.setup === setup).map(({ setup: _, ...run }) => run),
   };
 }
 

@@ -33,6 +33,8 @@ export interface SetupRise {
     readonly mounting: string;
     readonly rise_K: number;
     readonly u_K: number;
+    /** Room while it was settled. */
+    readonly ambient_C?: number;
   }[];
 }
 

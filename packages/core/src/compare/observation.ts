@@ -8,6 +8,8 @@ export interface Observation {
   readonly rise_K: number;
   /** Doubt from within the run, K. */
   readonly u_K: number;
+  /** Room while it was settled. */
+  readonly ambient_C?: number;
 }
 
 /** Which mounting a run belongs to. A pack that is taken out to change the set-up is mounted anew, whatever the name says. */

@@ -52,6 +52,30 @@ function draw(seed: number, u_K: number, modelError = 0) {
   };
 }
 
+test('the model stands in the room of the runs under load, each counted once; in a usual one where none tells', () => {
+  const build = smallDevice();
+  const contests = inventContests(build, () => 10, 0.3);
+  expect(collectCalibrationData(build, contests, []).ambient_C).toBe(23);
+  // Two runs of each set-up, in rooms of 20 and 22 °C, 26 and 28, 32 and 34; every probe of a run tells the same room, and idle another.
+  const inRooms = contests.map((contest) => ({
+    ...contest,
+    setups: contest.setups.map((setup, place) => ({
+      ...setup,
+      runs: [20, 22].map((room_C, at) => ({
+        run: `${setup.setup}-${at}`,
+        session: 's',
+        mounting: 'm',
+        rise_K: 10,
+        u_K: 0.1,
+        ambient_C: contest.quantity.phase === 'load' ? room_C + 6 * place : 50,
+      })),
+    })),
+  }));
+  const places = contests[0]?.setups.length ?? 0;
+  expect(places).toBeGreaterThan(1);
+  expect(collectCalibrationData(build, inRooms, []).ambient_C).toBeCloseTo(21 + 3 * (places - 1), 9);
+});
+
 describe('slopes by adjoints', () => {
   test('agree with differences of whole solves', () => {
     const build = smallDevice();

@@ -89,7 +89,7 @@ export function collectCalibrationData(
   const covariance_K2 = data.map(() => new Float64Array(data.length));
   for (const one of blocks) for (const other of blocks) fillCovariance(covariance_K2, one, other);
   if (idleRuns.size > 0) notes.push(tellIdle(build, idleRuns));
-  return { states, data, covariance_K2, ambient_C: meanAmbient_C(build), notes };
+  return { states, data, covariance_K2, ambient_C: meanAmbient_C(contests), notes };
 }
 
 /** That idle was measured and is of no use, and what would make it of use. */
@@ -194,9 +194,13 @@ function stateFrom(
 /** Power as a supply's display shows it, where its doubt is not noted: a share of it. @assumed common practice, no source */
 const unstated = 0.03;
 
-function meanAmbient_C(build: Build): number {
-  const noted = build.runs.flatMap(({ conditions }) =>
-    conditions?.ambient_C === undefined ? [] : [conditions.ambient_C],
-  );
-  return noted.length === 0 ? usualAmbient_C : noted.reduce((sum, each) => sum + each, 0) / noted.length;
+/** Mean over the runs under load, each once, of the room while it was settled; a usual room where none tells. */
+function meanAmbient_C(contests: readonly Contest[]): number {
+  const rooms_C = new Map<string, number>();
+  for (const { quantity, setups } of contests) {
+    if (quantity.phase !== 'load') continue;
+    for (const { run, ambient_C } of setups.flatMap(({ runs }) => runs))
+      if (ambient_C !== undefined) rooms_C.set(run, ambient_C);
+  }
+  return rooms_C.size === 0 ? usualAmbient_C : mean([...rooms_C.values()]);
 }

@@ -134,7 +134,7 @@ function errorSentence(build: Names, { leaveOneOut, identification }: HeatAssess
 
 function conditionOf(heat: HeatAssessment): string {
   const soaked = new Set(heat.fitted.map(({ setup }) => setup)).size;
-  return `Settled, in a room of ${formatCelsius(heat.room_C)}, taken for that of the runs, with their usual load; in a warmer room a rise is a little smaller. Predicted by a model calibrated on ${formatCount(heat.identification.readings, 'mean rise')} of ${formatCount(soaked, 'set-up')}. ± is one standard uncertainty.`;
+  return `Settled, in a room of ${formatCelsius(heat.room_C)}, the mean of the runs, with their usual load; in a warmer room a rise is a little smaller. Predicted by a model calibrated on ${formatCount(heat.identification.readings, 'mean rise')} of ${formatCount(soaked, 'set-up')}. ± is one standard uncertainty.`;
 }
 
 /** The stage in two or three words. */
