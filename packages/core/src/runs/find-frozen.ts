@@ -1,6 +1,6 @@
 /** A sensor that is stuck repeats itself. So does a steady one that is read to a coarse step: what tells them apart is a load that changes, or noise. */
 import { averageBlocks, firstAt } from './block-means.js';
-import { fitSettling } from './settling-fit.js';
+import { fitSettling, remainingAt } from './settling-fit.js';
 
 /** A stretch of rows with one and the same reading, s from the first row. */
 export interface FrozenStretch {
@@ -163,11 +163,7 @@ function brokeOff(
   if (fit === null) return false;
   const seen_s = from_s - loadFrom_s;
   const ahead_s = Math.min(to_s - from_s, seen_s);
-  const climb_K = fit.terms.reduce(
-    (sum, { amplitude_K, tau_s }) =>
-      sum + amplitude_K * (Math.exp(-seen_s / tau_s) - Math.exp(-(seen_s + ahead_s) / tau_s)),
-    0,
-  );
+  const climb_K = remainingAt(fit, seen_s) - remainingAt(fit, seen_s + ahead_s);
   const room_K = room_C === undefined ? 0 : spanOf(room_C.subarray(...rows));
   return trusted * Math.abs(climb_K) > fewSteps * leastStep(reading_C) + room_K;
 }

@@ -3,7 +3,7 @@ import { solveLeastSquares } from '../numerics/index.js';
 import { averageBlocks, type Blocks, firstAt } from './block-means.js';
 import { followAmbient } from './follow-ambient.js';
 import type { NoPlateau, Phase, Plateau } from './run-result.js';
-import { fitSettling, type SettlingFit, sketchSettling } from './settling-fit.js';
+import { fitSettling, remainingAt, type SettlingFit, sketchSettling } from './settling-fit.js';
 
 /** Blocks a phase is averaged into before the fit: ample for three time constants, few enough to fit in a blink. */
 const blocks = 180;
@@ -112,10 +112,6 @@ function stepOf(fit: SettlingFit): number {
 
 function settledBand(fit: SettlingFit): number {
   return Math.max(settledWithin_K, 0.02 * stepOf(fit));
-}
-
-function remainingAt(fit: SettlingFit, t_s: number): number {
-  return fit.terms.reduce((sum, term) => sum + term.amplitude_K * Math.exp(-t_s / term.tau_s), 0);
 }
 
 function describePlateau(

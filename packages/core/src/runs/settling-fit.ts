@@ -22,6 +22,11 @@ export interface SettlingFit {
   readonly residuals: Float64Array;
 }
 
+/** What a curve has still to go at a time, K; negative where it falls. */
+export function remainingAt({ terms }: SettlingFit, t_s: number): number {
+  return terms.reduce((sum, term) => sum + term.amplitude_K * Math.exp(-t_s / term.tau_s), 0);
+}
+
 /** Overtones of the load's loop that the fit follows: a switched load has strong first and third ones. */
 const overtones = 3;
 

@@ -96,7 +96,12 @@ export function fillGaps(
   }
 }
 
-/** All three conductances of every cell: A / (d1 r1 / 2 + d2 r2 / 2 + R); nothing beyond the last. */
+/** Conductance from the middle of one cell to that of the next through a face: A / (d1 r1 / 2 + d2 r2 / 2 + R). */
+function passes(A: number, d1: number, r1: number, d2: number, r2: number, R: number): number {
+  return A / (0.5 * (d1 * r1 + d2 * r2) + R);
+}
+
+/** All three conductances of every cell; nothing beyond the last. */
 export function fillConductances(
   rx: Float64Array,
   rz: Float64Array,
@@ -112,28 +117,24 @@ export function fillConductances(
   const nz = dz.length;
   const plane = nx * nz;
   for (let j = 0; j < ny; j++) {
-    const y1 = 0.5 * dy[j]!;
-    const y2 = j + 1 < ny ? 0.5 * dy[j + 1]! : 0;
     for (let i = 0; i < nx; i++) {
       const c0 = nz * (i + nx * j);
-      const x1 = 0.5 * dx[i]!;
-      const x2 = i + 1 < nx ? 0.5 * dx[i + 1]! : 0;
       const A = dx[i]! * dy[j]!;
       if (i + 1 < nx)
         for (let k = 0; k < nz; k++) {
           const c = c0 + k;
-          E[c] = (dy[j]! * dz[k]!) / (x1 * rx[c]! + x2 * rx[c + nz]!);
+          E[c] = passes(dy[j]! * dz[k]!, dx[i]!, rx[c]!, dx[i + 1]!, rx[c + nz]!, 0);
         }
       else E.fill(0, c0, c0 + nz);
       if (j + 1 < ny)
         for (let k = 0; k < nz; k++) {
           const c = c0 + k;
-          N[c] = (dx[i]! * dz[k]!) / (y1 * rx[c]! + y2 * rx[c + plane]!);
+          N[c] = passes(dx[i]! * dz[k]!, dy[j]!, rx[c]!, dy[j + 1]!, rx[c + plane]!, 0);
         }
       else N.fill(0, c0, c0 + nz);
       for (let k = 0; k + 1 < nz; k++) {
         const c = c0 + k;
-        U[c] = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
+        U[c] = passes(A, dz[k]!, rz[c]!, dz[k + 1]!, rz[c + 1]!, R[contact[c]!]!);
       }
       U[c0 + nz - 1] = 0;
     }
@@ -170,19 +171,19 @@ export function addChanges(
         const c = k + nz * (i + nx * j);
         const own = moves[part[c]!]!;
         if (k + 1 < nz && own + moves[part[c + 1]!]! > 0) {
-          const g = A / (0.5 * (dz[k]! * rz[c]! + dz[k + 1]! * rz[c + 1]!) + R[contact[c]!]!);
+          const g = passes(A, dz[k]!, rz[c]!, dz[k + 1]!, rz[c + 1]!, R[contact[c]!]!);
           const q = (g - U[c]!) * (T[c]! - T[c + 1]!);
           f[c] = f[c]! - q;
           f[c + 1] = f[c + 1]! + q;
         }
         if (i + 1 < nx && own + moves[part[c + nz]!]! > 0) {
-          const g = (2 * dy[j]! * dz[k]!) / (dx[i]! * rx[c]! + dx[i + 1]! * rx[c + nz]!);
+          const g = passes(dy[j]! * dz[k]!, dx[i]!, rx[c]!, dx[i + 1]!, rx[c + nz]!, 0);
           const q = (g - E[c]!) * (T[c]! - T[c + nz]!);
           f[c] = f[c]! - q;
           f[c + nz] = f[c + nz]! + q;
         }
         if (j + 1 < ny && own + moves[part[c + plane]!]! > 0) {
-          const g = (2 * dx[i]! * dz[k]!) / (dy[j]! * rx[c]! + dy[j + 1]! * rx[c + plane]!);
+          const g = passes(dx[i]! * dz[k]!, dy[j]!, rx[c]!, dy[j + 1]!, rx[c + plane]!, 0);
           const q = (g - N[c]!) * (T[c]! - T[c + plane]!);
           f[c] = f[c]! - q;
           f[c + plane] = f[c + plane]! + q;

@@ -20,7 +20,7 @@ export interface SimulateOptions {
   /** Place of the one set-up to follow; all without it. It must have no gap that closes. */
   readonly only?: number;
   /** Of the use that the packs are drawn in, where this is another: the same pack then obeys the same law. */
-  readonly firstYears?: FirstYears;
+  readonly firstYears?: FirstYears | undefined;
 }
 
 /** What the draws gave, one column for each draw, for one set-up. */

@@ -120,15 +120,14 @@ function weigh(
       leftOut.push({ title: change.title, why: prepared.reason.remedy });
       continue;
     }
+    const own = change.isOtherPack
+      ? modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365)
+      : family;
     const at = change.input.setups.findIndex((each) => each.setup === setup);
-    const only = Math.max(0, at);
-    const life: SimulatedLife = change.isOtherPack
-      ? simulateLife(
-          prepared.value,
-          modelFamily(prepared.value.chemistry, prepared.value.condensed.fullCycles / 365),
-          { only },
-        )
-      : simulateLife(prepared.value, family, { only, ...(asNow && { firstYears: asNow.firstYears }) });
+    const life = simulateLife(prepared.value, own, {
+      only: Math.max(0, at),
+      firstYears: change.isOtherPack ? undefined : asNow?.firstYears,
+    });
     const years = life.setups[0]?.years ?? new Float64Array();
     const { years: spread, delivered_Wh, runTime, costPerYear } = summariseSetup(prepared.value, life, 0);
     const reference: Float64Array | null = asNow?.setups[0]?.years ?? null;
