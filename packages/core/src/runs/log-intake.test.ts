@@ -258,6 +258,17 @@ function writeLog(drawn: DrawnLog): { bytes: Uint8Array; recipe: Recipe; lines: 
   };
 }
 
+/** Two columns: seconds and °C. */
+const secondsAndReading: Recipe = {
+  encoding: 'utf-8',
+  delimiter: ',',
+  decimal: '.',
+  headerLines: 0,
+  time: { style: 'elapsed', columns: [0], unit: 's' },
+  channels: [{ column: 1, header: '', unit: 'C' }],
+  missing: [],
+};
+
 describe('rows read from the bytes', () => {
   test('come out bit for bit as the general reader has them, whole and in pieces', () => {
     const met = { read: 0, late: 0, stray: 0, doubtful: 0, setBack: 0 };
@@ -289,15 +300,7 @@ describe('rows read from the bytes', () => {
   });
 
   test('are numbers as the language reads them', () => {
-    const recipe: Recipe = {
-      encoding: 'utf-8',
-      delimiter: ';',
-      decimal: '.',
-      headerLines: 0,
-      time: { style: 'elapsed', columns: [0], unit: 's' },
-      channels: [{ column: 1, header: '', unit: 'C' }],
-      missing: [],
-    };
+    const recipe = { ...secondsAndReading, delimiter: ';' } as const;
     const digits = fc
       .integer({ min: 0, max: 17 })
       .chain((decimals) =>
@@ -424,15 +427,6 @@ describe('a long log', () => {
 test('where the platform has no WebAssembly, a long log is read without it', async () => {
   const rows = Array.from({ length: 20_000 }, (_, row) => `${row},${(20 + (row % 97) / 10).toFixed(1)}\n`);
   const bytes = new TextEncoder().encode(rows.join(''));
-  const recipe: Recipe = {
-    encoding: 'utf-8',
-    delimiter: ',',
-    decimal: '.',
-    headerLines: 0,
-    time: { style: 'elapsed', columns: [0], unit: 's' },
-    channels: [{ column: 1, header: '', unit: 'C' }],
-    missing: [],
-  };
   vi.stubGlobal('WebAssembly', undefined);
   vi.resetModules();
   try {
@@ -441,8 +435,8 @@ test('where the platform has no WebAssembly, a long log is read without it', asy
       import('./wasm/log-engine.js'),
     ]);
     expect(engine.startLogEngine()).toBeNull();
-    expect(readLog(bytes, recipe, 'evening.csv').channels[0]?.reading_C).toEqual(
-      readBy('general', bytes, recipe).channels[0]?.reading_C,
+    expect(readLog(bytes, secondsAndReading, 'evening.csv').channels[0]?.reading_C).toEqual(
+      readBy('general', bytes, secondsAndReading).channels[0]?.reading_C,
     );
   } finally {
     vi.unstubAllGlobals();

@@ -31,39 +31,19 @@ export function sumSlopes(
   const nx = dx.length;
   const ny = dy.length;
   const nz = dz.length;
-  const row = nx * nz;
   for (let j = 0; j < ny; j++) {
-    const north = j + 1 < ny ? row : 0;
-    const south = j > 0 ? row : 0;
     for (let i = 0; i < nx; i++) {
       const column = nz * (i + nx * j);
-      const east = i + 1 < nx ? nz : 0;
-      const west = i > 0 ? nz : 0;
-      const overX = (0.5 * dx[i]!) / dy[j]!;
-      const overY = (0.5 * dy[j]!) / dx[i]!;
       const half = 0.5 / (dx[i]! * dy[j]!);
       let below = 0;
       for (let k = 0; k < nz; k++) {
         const c = column + k;
-        const a = u[c]!;
-        const b = v[c]!;
         const p = part[c]!;
-        // At an edge the cell stands for its missing neighbour: the differences are then nothing.
-        const gE = E[c]!;
-        const gW = E[c - west]!;
-        const gN = N[c]!;
-        const gS = N[c - south]!;
-        const x =
-          gE * gE * (a - u[c + east]!) * (b - v[c + east]!) +
-          gW * gW * (a - u[c - west]!) * (b - v[c - west]!);
-        const y =
-          gN * gN * (a - u[c + north]!) * (b - v[c + north]!) +
-          gS * gS * (a - u[c - south]!) * (b - v[c - south]!);
-        along[p] = along[p]! + (overX * x + overY * y) * (rx[c]! / dz[k]!);
+        along[p] = along[p]! + seenAlong(u, v, E, N, dx, dy, i, j, nz, c) * (rx[c]! / dz[k]!);
         let above = 0;
         if (k + 1 < nz) {
           const g = U[c]!;
-          above = half * g * g * (a - u[c + 1]!) * (b - v[c + 1]!);
+          above = half * g * g * (u[c]! - u[c + 1]!) * (v[c]! - v[c + 1]!);
           const m = contact[c]!;
           if (m > 0) pressed[m] = pressed[m]! + 2 * above * R[m]!;
         }
